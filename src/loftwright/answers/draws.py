@@ -1,0 +1,82 @@
+"""Rows: the nominal roof, every uncertain input alone at both ends, and seeded joint draws, all side by side.
+
+Row 0 is nominal. Then come two rows for each uncertain input, low end and high end. The rest are
+joint draws. Each input has its own stream of chances, so that adding one leaves the others alone,
+and the same seed gives the same rows on every machine.
+"""
+
+from __future__ import annotations
+
+import zlib
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from loftwright.core.motion import Array
+from loftwright.core.uncertain import Uncertain
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """One uncertain input: its value, the bounds it can never leave, and how a builder would settle it."""
+
+    value: Uncertain
+    low: float
+    high: float
+    measure: str
+
+
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """Values of every input for every row; `alone` gives each input's low and high row."""
+
+    inputs: Mapping[str, Input]
+    alone: Mapping[str, tuple[int, int]]
+    draws: slice
+    count: int
+    columns: Mapping[str, Array]
+
+    def __call__(self, path: str) -> Array:
+        """Return the input at `path` for every row, [rows]."""
+        return self.columns[path]
+
+
+class Nominal:
+    """Hands out nominal values, one row, and remembers which inputs were asked for."""
+
+    def __init__(self, inputs: Mapping[str, Input]) -> None:
+        self._inputs = inputs
+        self.asked: dict[str, None] = {}
+
+    def __call__(self, path: str) -> Array:
+        """Return the nominal value at `path`, [1]."""
+        self.asked[path] = None
+        return np.array([self._inputs[path].value.nominal])
+
+
+def joint(value: Uncertain, path: str, draws: int, seed: int) -> Array:
+    """Return `draws` chances of one input, [draws]; the stream belongs to `path` and `seed`."""
+    stream = np.random.Generator(np.random.PCG64([seed, zlib.crc32(path.encode())]))
+    if value.shape == "normal":
+        return np.asarray(value.nominal + 0.5 * value.spread * stream.standard_normal(draws))
+    if value.shape == "even":
+        return np.asarray(stream.uniform(value.low, value.high, draws))
+    return np.full(draws, value.nominal)
+
+
+def rows(inputs: Mapping[str, Input], used: Mapping[str, None], draws: int, seed: int) -> Rows:
+    """Return the rows for the inputs that were asked for."""
+    moving = [path for path in used if inputs[path].value.high > inputs[path].value.low]
+    alone = {path: (1 + 2 * i, 2 + 2 * i) for i, path in enumerate(moving)}
+    first = 1 + 2 * len(moving)
+    count = first + draws
+    columns: dict[str, Array] = {}
+    for path in used:
+        known = inputs[path]
+        column = np.full(count, known.value.nominal)
+        if path in alone:
+            column[alone[path][0]], column[alone[path][1]] = known.value.low, known.value.high
+            column[first:] = joint(known.value, path, draws, seed)
+        columns[path] = np.clip(column, known.low, known.high)
+    return Rows(inputs, alone, slice(first, count), count, columns)

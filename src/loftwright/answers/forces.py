@@ -1,0 +1,193 @@
+"""The hand force over the travel as rows of text: push, pull, springs, other forces, and what it does when let go."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from loftwright.answers.judged_roof import RoofNumbers
+from loftwright.answers.views import how_far_open, wording
+from loftwright.core.errors import Bug
+from loftwright.core.motion import Array
+from loftwright.core.wording import Wording
+from loftwright.mechanics.balance import Load
+from loftwright.mechanics.feel import STATES, Failure, state
+
+DIRECTIONS = {1: "rises", 0: "stays", -1: "falls"}
+"""What a roof does when it is let go, by the sign that `RoofNumbers.goes` holds."""
+
+NOTABLE = 0.5
+"""A force that nowhere needs more of the hand than this is left out of the table [N]. Kind: judgement."""
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """One table: a title, headings, rows of cells, and a few words below it."""
+
+    title: str
+    headings: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ForcesView:
+    """Everything said about the forces of one roof, as tables and sentences."""
+
+    name: str
+    subtitle: str
+    grids: tuple[Grid, ...]
+    let_go: tuple[tuple[str, str], ...]
+    """Springs, and what the roof does when it is let go."""
+    losses: tuple[str, ...]
+    """What happens when something fails, in sentences."""
+
+
+def stations(found: RoofNumbers, every: int) -> Array:
+    """Return the shares of the travel that a table shows: one every `every` percent, closed, open, and both peaks.
+
+    The peaks are where pushing up (cold, aged) and pulling down (hot, new) need most; an even grid would miss them.
+    """
+    if not 1 <= every <= 100:
+        raise Bug(f"a table with a row every {every} percent")
+    felt, fraction = found.felt, found.roof.travel.fraction
+    peaks = [
+        fraction[np.argmax(forces[0])]
+        for forces in (felt.push_up[state("cold", "aged")], felt.pull_down[state("hot", "new")])
+    ]
+    return np.unique(np.round(np.concatenate([np.arange(0, 100, every) / 100.0, [1.0], peaks]), 9))
+
+
+def adds_to_push(found: RoofNumbers, load: Load) -> Array:
+    """Return what a load adds to the push at the handle when raised [N], nominal, [travel]; negative where it helps."""
+    shell = found.roof.travel.shell
+    return np.asarray(-np.atleast_2d(load.raising.work_rate(shell))[0] / np.atleast_2d(found.felt.drive.hand_path)[0])
+
+
+def adds_to_pull(found: RoofNumbers, load: Load) -> Array:
+    """Return what a load adds to the pull at the handle when lowered [N], nominal, [travel]; negative: it helps."""
+    shell = found.roof.travel.shell
+    return np.asarray(np.atleast_2d(load.lowering.work_rate(shell))[0] / np.atleast_2d(found.felt.drive.hand_path)[0])
+
+
+def force_view(found: RoofNumbers, *, every: int = 10) -> ForcesView:
+    """Return the forces of the nominal roof as tables, one row every `every` percent of the travel."""
+    project, say = found.project, wording(found.project)
+    at = stations(found, every)
+    return ForcesView(
+        name=project.name,
+        subtitle=f"at the handle, nominal roof, in {say.hand_force_unit()[0]} as scales show it",
+        grids=(
+            _hand(found, say, at, found.felt.push_up, "Push needed to raise it", "negative: it rises by itself"),
+            _hand(found, say, at, found.felt.pull_down, "Pull needed to lower it", "negative: it falls by itself"),
+            *(_spring(found, say, at, index) for index in range(len(found.roof.fitted))),
+            _others(found, say),
+        ),
+        let_go=tuple((_named(*which), _runs(found, say, row)) for row, which in enumerate(STATES)),
+        losses=(
+            *(_loss(failure, say) for failure in found.failures),
+            *([_flight(found.flight, say)] if found.flight else []),
+        ),
+    )
+
+
+def _named(heat: str, age: str) -> str:
+    return f"{heat} {age}"
+
+
+def _places(found: RoofNumbers, say: Wording, at: Array) -> list[tuple[str, str]]:
+    fraction = found.roof.travel.fraction
+    opening = np.interp(at, fraction, how_far_open(found))
+    return [(say.fraction(float(a)), say.angle(float(b))) for a, b in zip(at, opening, strict=True)]
+
+
+def _hand(found: RoofNumbers, say: Wording, at: Array, forces: Array, title: str, note: str) -> Grid:
+    unit = say.hand_force_unit()[0]
+    columns = [np.interp(at, found.roof.travel.fraction, forces[row, 0]) for row in range(len(STATES))]
+    rows = tuple(
+        (*place, *(_bare(say, float(column[i]), unit) for column in columns))
+        for i, place in enumerate(_places(found, say, at))
+    )
+    heading = f"{title} ({unit})"
+    note = f"{note}; springs cold, mild, hot or heated by the sun, as new or aged"
+    return Grid(heading, ("open", "angle", *(_named(*which) for which in STATES)), rows, note)
+
+
+def _bare(say: Wording, newtons: float, unit: str) -> str:
+    return say.force_hand(newtons).removesuffix(f" {unit}")
+
+
+def _spring(found: RoofNumbers, say: Wording, at: Array, index: int) -> Grid:
+    fitted, push = found.roof.fitted[index], found.felt.springs[index]
+    fraction, row = found.roof.travel.fraction, state("mild", "new")
+    length = np.interp(at, fraction, np.atleast_2d(push.line.length)[0])
+    left = np.interp(at, fraction, np.atleast_2d(found.felt.compressions[index])[0])
+    up, down = (np.interp(at, fraction, v[row, 0]) for v in (push.raising, push.lowering))
+    rows = tuple(
+        (
+            *place,
+            say.short_length(float(length[i])),
+            say.short_length(float(left[i])),
+            say.force(float(up[i])),
+            say.force(float(down[i])),
+        )
+        for i, place in enumerate(_places(found, say, at))
+    )
+    return Grid(
+        f"One of {fitted.mount.count}: {fitted.name}",
+        ("open", "angle", "length", "pushed in", "force going up", "force going down"),
+        rows,
+        "mild, new; the force along the spring, less its friction going up and with it going down",
+    )
+
+
+def _others(found: RoofNumbers, say: Wording) -> Grid:
+    unit = say.hand_force_unit()[0]
+    rows = []
+    for load in found.felt.loads:
+        up, down = adds_to_push(found, load), adds_to_pull(found, load)
+        if float(np.abs(np.concatenate([up, down])).max()) < NOTABLE:
+            continue
+        middle = up.size // 2
+        cells = (_bare(say, float(v), unit) for v in (up[0], up[middle], up[-1], down[-1], down[middle], down[0]))
+        rows.append((load.name, *cells))
+    return Grid(
+        f"What the other forces add ({unit})",
+        ("force", "push closed", "half", "open", "pull open", "half", "closed"),
+        tuple(rows),
+        "negative: it helps; the range of each is in the project file",
+    )
+
+
+def _runs(found: RoofNumbers, say: Wording, row: int) -> str:
+    """Return what the roof does when let go, stretch by stretch of the travel."""
+    goes, fraction = found.goes[row], found.roof.travel.fraction
+    starts = np.concatenate([[0], 1 + np.flatnonzero(np.diff(goes))])
+    ends = np.concatenate([starts[1:], [goes.size - 1]])
+    said: list[str] = []
+    for start, end in zip(starts, ends, strict=True):
+        upto = "open" if end == goes.size - 1 else say.fraction(float(fraction[end]))
+        said.append(f"{DIRECTIONS[int(goes[start])]} up to {upto}" if said or upto != "open" else "")
+    return "; ".join(said) if said != [""] else f"{DIRECTIONS[int(goes[0])]} everywhere"
+
+
+def _loss(failure: Failure, say: Wording) -> str:
+    run, holds = failure.release, float(failure.holds_with[0])
+    what = failure.what[0].upper() + failure.what[1:]
+    if bool(run.moves[0]):
+        time, reached = say.time(float(run.time[0])), float(run.reached[0])
+        speed = float(run.speed[0])
+        end = (
+            f"the lip arrives with {say.speed(speed)}" if speed > 0 else f"it comes to rest at {say.fraction(reached)}"
+        )
+        return f"{what}: let go, it moves for {time} and {end}; the damping inside the springs is left out."
+    return f"{what}: it stays where it is, with {say.force_hand(abs(holds))} to spare at the handle."
+
+
+def _flight(failure: Failure, say: Wording) -> str:
+    what = failure.what[0].upper() + failure.what[1:]
+    if not bool(failure.release.moves[0]):
+        return f"{what}: it nowhere flies up by itself."
+    speed = say.speed(float(failure.release.speed[0]))
+    return f"{what}: let go where that is worst, springs hot from the sun, the lip meets the top stop with {speed}."

@@ -1,0 +1,58 @@
+"""From judgements of many rows to one check: nominal, odds, or not known yet.
+
+If one assumed or unknown input alone flips the verdict, the answer is not known yet and names the
+input with the biggest swing; otherwise it is the nominal verdict, with "N of 200 hold" beside it.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from loftwright.answers.draws import Rows
+from loftwright.core.checks import Check
+from loftwright.core.motion import Array
+from loftwright.mechanics.verdicts import Judged
+
+STRONGEST = 3
+"""How many inputs are named beside a check."""
+
+
+def _margin(judged: Judged, count: int) -> Array:
+    assert judged.value is not None
+    assert judged.limit is not None
+    value, limit = (np.broadcast_to(v, count) for v in (judged.value, judged.limit))
+    return limit - value if judged.rule.sense == "at most" else value - limit
+
+
+def decide(judged: Judged, rows: Rows) -> Check:
+    """Return the one check that the rows of a judgement amount to."""
+    if judged.value is None or judged.limit is None:
+        value = None if judged.value is None else float(np.broadcast_to(judged.value, rows.count)[0])
+        return judged.rule.not_known(judged.unknown, value=value, inputs=(judged.missing,), part=judged.which)
+    margin = _margin(judged, rows.count)
+    value, limit = (float(np.broadcast_to(v, rows.count)[0]) for v in (judged.value, judged.limit))
+    swing = {path: abs(float(margin[high] - margin[low])) for path, (low, high) in rows.alone.items()}
+    strongest = sorted((p for p in swing if swing[p] > 0), key=lambda p: (-swing[p], p))
+    inputs = tuple(strongest[:STRONGEST])
+    nominal = margin[0] >= 0
+    flips = [
+        path
+        for path in strongest
+        if rows.inputs[path].value.is_open and any((margin[row] >= 0) != nominal for row in rows.alone[path])
+    ]
+    hold = int(np.count_nonzero(margin[rows.draws] >= 0))
+    drawn = rows.draws.stop - rows.draws.start
+    holding = hold / drawn
+    odds = f"{hold} of {drawn} roofs like yours hold"
+    if flips:
+        first = rows.inputs[flips[0]]
+        return judged.rule.not_known(
+            first.measure,
+            value=value,
+            limit=limit,
+            odds=odds,
+            inputs=(flips[0], *(p for p in inputs if p != flips[0])),
+            part=judged.which,
+            holding=holding,
+        )
+    return judged.rule.judge(value, limit, basis=odds, inputs=inputs, part=judged.which, holding=holding)

@@ -1,0 +1,327 @@
+"""Results as plain dictionaries, ready for JSON: SI units, radians, the unit at the end of each name.
+
+Every document has the same head, and a key means the same wherever it stands. Nothing is rounded to fewer
+than nine digits; a number that is none is a bug and never written. The keys are explained in
+docs/reference/json.md.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import numpy as np
+
+from loftwright.answers.forces import adds_to_pull, adds_to_push
+from loftwright.answers.judged_roof import RoofNumbers
+from loftwright.answers.views import do_next, how_far_open, provenance_note, tally
+from loftwright.core.checks import Check, Outcome
+from loftwright.core.errors import Bug
+from loftwright.core.motion import Array
+from loftwright.core.quantities import Dimension
+from loftwright.core.uncertain import Uncertain
+from loftwright.core.version import MADE_WITH
+from loftwright.core.views import SheetPage
+from loftwright.mechanics import weigh
+from loftwright.mechanics.feel import STATES, Failure, state
+from loftwright.project.model import Project, key_of, walk
+from loftwright.reference.cautions import ALWAYS
+from loftwright.reference.measuring import plain_path
+
+FORMAT = 1
+"""Version of the results' form. It rises when a key changes its meaning or goes, not when one is added."""
+
+DIGITS = 9
+
+_SI = {"hand N": "N", "short m": "m", "fraction": "1"}
+
+_UNITS = {
+    Dimension.LENGTH: "m",
+    Dimension.MASS: "kg",
+    Dimension.FORCE: "N",
+    Dimension.ANGLE: "rad",
+    Dimension.TEMPERATURE: "K",
+    Dimension.AREA: "m2",
+    Dimension.SPEED: "m/s",
+    Dimension.MOMENT: "N m",
+    Dimension.STIFFNESS: "N/m",
+    Dimension.LINE_FORCE: "N/m",
+    Dimension.PRESSURE: "Pa",
+    Dimension.PERCENT: "1",
+    Dimension.TIME: "s",
+    Dimension.AREAL_MASS: "kg/m2",
+    Dimension.DENSITY: "kg/m3",
+    Dimension.PLAIN: "1",
+}
+
+Numbers = dict[str, Any]
+
+
+def plain(value: Any, at: str = "") -> Any:
+    """Return a value as JSON knows it: lists, dictionaries, finite numbers, texts. `at` names the place in messages."""
+    if isinstance(value, Mapping):
+        return {str(key): plain(part, f"{at}.{key}") for key, part in value.items()}
+    if isinstance(value, np.ndarray):
+        return plain(value.tolist(), at)
+    if isinstance(value, (bool, np.bool_)):
+        return bool(value)
+    if isinstance(value, (int, np.integer)):
+        return int(value)
+    if isinstance(value, (float, np.floating)):
+        if not math.isfinite(value):
+            raise Bug(f"{at.lstrip('.')}: {value} is no result")
+        return float(f"{value:.{DIGITS}g}") + 0.0
+    if value is None or isinstance(value, str):
+        return str(value) if isinstance(value, str) else None
+    if isinstance(value, Sequence):
+        return [plain(part, f"{at}.{number}") for number, part in enumerate(value)]
+    raise Bug(f"{at.lstrip('.')}: a {type(value).__name__} is no result")
+
+
+def as_json(numbers: Mapping[str, Any]) -> str:
+    """Return results as a JSON text."""
+    return json.dumps(plain(numbers), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+
+
+def head(project: Project) -> Numbers:
+    """Return what every document starts with."""
+    return {
+        "format": FORMAT,
+        "made_with": MADE_WITH,
+        "project": {
+            "name": project.name,
+            "linkage": project.linkage.kind,
+            "end": project.linkage.end,
+            "draws": project.settings.draws,
+            "seed": project.settings.seed,
+        },
+    }
+
+
+def judged(outcome: Outcome[RoofNumbers]) -> Numbers:
+    """Return what `check` says: verdicts worst first, key figures, what to do next, what was assumed."""
+    return {**head(outcome.numbers.project), **_judged(outcome)}
+
+
+def forces(outcome: Outcome[RoofNumbers]) -> Numbers:
+    """Return the forces over the travel, and what happens when it is let go or something fails."""
+    return {**head(outcome.numbers.project), **_forces(outcome.numbers)}
+
+
+def results(outcome: Outcome[RoofNumbers]) -> Numbers:
+    """Return everything known of one roof as a dictionary ready for JSON, in SI units and radians."""
+    done: Numbers = plain({**judged(outcome), **_forces(outcome.numbers)})
+    return done
+
+
+def asked(project: Project | None, page: SheetPage) -> Numbers:
+    """Return what a measuring sheet asks: every box, and what the project, if there is one, knows of it so far."""
+    known = {} if project is None else walk(project)
+    start = {"format": FORMAT, "made_with": MADE_WITH, "project": None} if project is None else head(project)
+    return {
+        **start,
+        "boxes": [
+            {
+                "key": box.key,
+                "known": box.value is not None,
+                "values": [
+                    {"key": path, **_uncertain(value), "unit": _UNITS[key_of(path).dimension]}
+                    for path, value in known.items()
+                    if box.key in (path, plain_path(path))
+                ],
+            }
+            for box in page.boxes
+        ],
+    }
+
+
+def _uncertain(value: Uncertain) -> Numbers:
+    return {
+        "nominal": value.nominal,
+        "low": value.low,
+        "high": value.high,
+        "shape": value.shape,
+        "provenance": value.provenance.value,
+    }
+
+
+def check_numbers(check: Check) -> Numbers:
+    """Return one judgement."""
+    rule = check.rule
+    return {
+        "id": rule.id,
+        "title": rule.title,
+        "part": check.part,
+        "verdict": check.verdict.value,
+        "sense": rule.sense,
+        "unit": _SI.get(rule.unit, rule.unit),
+        "value": check.value,
+        "limit": check.limit,
+        "margin": check.margin,
+        "odds": check.basis,
+        "holding": check.holding,
+        "measure": check.unknown,
+        "inputs": list(check.inputs),
+        "reason": rule.reason,
+        "remedy": rule.remedy,
+        "source": {"kind": rule.source.kind, "key": rule.source.key, "locator": rule.source.locator},
+    }
+
+
+def _judged(outcome: Outcome[RoofNumbers]) -> Numbers:
+    found = outcome.numbers
+    count = tally(outcome)
+    return {
+        "tally": {"fails": count.fails, "not_known": count.not_known, "holds": count.holds},
+        "checks": [check_numbers(check) for check in outcome.checks],
+        "figures": _figures(found),
+        "weighing": _weighing(found),
+        "do_next": [
+            {"title": step.title, "minutes": step.minutes, "how": step.how, "why": step.why}
+            for step in do_next(outcome)
+        ],
+        "assumptions": list(outcome.assumptions),
+        "provenance": provenance_note(found.project, found),
+        "cautions": list(ALWAYS),
+    }
+
+
+def _figures(found: RoofNumbers) -> Numbers:
+    roof, felt, stand, drawn = found.roof, found.felt, found.stand, found.rows.draws
+    body = roof.body
+    low, high = np.quantile(body.mass[drawn], (0.05, 0.95)) if np.ndim(body.mass) else (body.mass, body.mass)
+    return {
+        "standing_height_m": stand.best[0],
+        "standing_height_won_m": stand.won[0],
+        "standing_area_m2": stand.floor_area[0],
+        "lip_rise_m": felt.lip.z[0, -1] - felt.lip.z[0, 0],
+        "opens_rad": how_far_open(found)[-1],
+        "handle_above_feet_m": felt.hand.z[0, -1] - roof.feet_z[0],
+        "mass_kg": body.mass[0],
+        "mass_low_kg": low,
+        "mass_high_kg": high,
+        "centre_x_m": body.x[0],
+        "centre_z_m": body.z[0],
+        "inertia_kg_m2": body.inertia[0],
+    }
+
+
+def _weighing(found: RoofNumbers) -> Numbers | None:
+    weighed = found.weighed
+    if weighed is None:
+        return None
+    if isinstance(weighed, weigh.NotEnough):
+        return {
+            "enough": False,
+            "missing": weighed.missing,
+            "mass_kg": weighed.mass,
+            "mass_two_sd_kg": None,
+            "centre_from_rear_rim_m": weighed.centre,
+            "centre_two_sd_m": None,
+            "centre_above_rim_m": None,
+        }
+    two_sd = weighed.two_sd
+    return {
+        "enough": True,
+        "missing": None,
+        "mass_kg": weighed.mass,
+        "mass_two_sd_kg": two_sd[0],
+        "centre_from_rear_rim_m": weighed.centre,
+        "centre_two_sd_m": two_sd[1],
+        "centre_above_rim_m": weighed.height,
+    }
+
+
+def _forces(found: RoofNumbers) -> Numbers:
+    roof, felt = found.roof, found.felt
+    travel = roof.travel
+    return {
+        "travel": {
+            "fraction": travel.fraction,
+            "opening_rad": how_far_open(found),
+            "shell_x_m": _first(travel.shell.x),
+            "shell_z_m": _first(travel.shell.z),
+            "shell_phi_rad": _first(travel.shell.phi),
+            "lip_z_m": felt.lip.z[0],
+            "handle_x_m": felt.hand.x[0],
+            "handle_z_m": felt.hand.z[0],
+        },
+        "forces": [_state(found, row) for row in range(len(STATES))],
+        "springs": [_spring(found, index) for index in range(len(roof.fitted))],
+        "other_forces": [
+            {
+                "name": load.name,
+                "adds_to_push_n": adds_to_push(found, load),
+                "adds_to_pull_n": adds_to_pull(found, load),
+            }
+            for load in felt.loads
+        ],
+        "pins": [
+            {
+                "at": name,
+                "raising_x_n": up[0][0],
+                "raising_z_n": up[1][0],
+                "lowering_x_n": down[0][0],
+                "lowering_z_n": down[1][0],
+            }
+            for name, up, down in zip(
+                ("arm a", "arm b") if travel.arms else ("hinge",), found.up.at_van, found.down.at_van, strict=True
+            )
+        ],
+        "failures": [_failure(failure) for failure in found.failures],
+        "panel_off": None
+        if found.flight is None
+        else {"flies_up": found.flight.release.moves[0], "speed_m_s": found.flight.release.speed[0]},
+    }
+
+
+def _first(values: Array) -> Array:
+    return np.asarray(np.atleast_2d(values)[0])
+
+
+def _state(found: RoofNumbers, row: int) -> Numbers:
+    heat, age = STATES[row]
+    felt, drawn = found.felt, found.rows.draws
+    push, pull = (np.quantile(v[row][drawn], (0.1, 0.9), axis=0) for v in (felt.push_up, felt.pull_down))
+    return {
+        "temperature": heat,
+        "age": age,
+        "temperature_k": np.atleast_1d(getattr(found.roof.climate, heat))[0],
+        "push_up_n": felt.push_up[row, 0],
+        "push_up_low_n": push[0],
+        "push_up_high_n": push[1],
+        "pull_down_n": felt.pull_down[row, 0],
+        "pull_down_low_n": pull[0],
+        "pull_down_high_n": pull[1],
+        "let_go": found.goes[row].astype(int),
+    }
+
+
+def _spring(found: RoofNumbers, index: int) -> Numbers:
+    fitted, push = found.roof.fitted[index], found.felt.springs[index]
+    row = state("mild", "new")
+    return {
+        "name": fitted.name,
+        "count": fitted.mount.count,
+        "length_m": _first(push.line.length),
+        "pushed_in_m": _first(found.felt.compressions[index]),
+        "raising_n": push.raising[row, 0],
+        "lowering_n": push.lowering[row, 0],
+        "end_force_n": _first(found.felt.end_force[index]),
+    }
+
+
+def _failure(failure: Failure) -> Numbers:
+    run = failure.release
+    return {
+        "what": failure.what,
+        "falls": run.moves[0],
+        "spare_pull_n": failure.holds_with[0],
+        "time_s": run.time[0],
+        "speed_m_s": run.speed[0],
+        "reached_fraction": run.reached[0],
+        "twist_moment_n_m": failure.twist_moment[0],
+        "prop_load_n": failure.prop_load[0],
+    }

@@ -1,0 +1,246 @@
+"""The commands that make and change files: new, set, schema, demo."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from loftwright.cli import talk
+from loftwright.cli.options import (
+    InsideHeight,
+    Json,
+    Length,
+    Lifts,
+    Person,
+    Units,
+    Width,
+    five_answers,
+)
+from loftwright.core.errors import Fault, ProjectFault
+from loftwright.core.stopwatch import Stopwatch
+from loftwright.core.writing import fit_to_write, write_all
+
+DEMO_FOLDER = "demo-output"
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add these commands to the program."""
+    app.command(epilog=NEW_EXAMPLES)(new)
+    app.command("set", epilog=SET_EXAMPLES)(set_values)
+    app.command(epilog=SCHEMA_EXAMPLES)(schema)
+    app.command("demo", epilog=DEMO_EXAMPLES)(show_demo)
+
+
+NEW_EXAMPLES = """\b
+Examples:
+  loftwright new my-roof.toml                     (asks five questions)
+  loftwright new my-roof.toml --demo fennimoor
+  loftwright new my-roof.toml --lifts arms --length "6 ft 10 in" --units imperial
+  loftwright new my-roof.toml --lifts "hinge rear" --inside-height "don't know"
+
+A file that is there already is left alone; with --force it is kept as NAME.previous."""
+
+
+def new(
+    path: Annotated[Path, typer.Argument(metavar="PATH", help="The file to make, such as my-roof.toml.")],
+    demo: Annotated[
+        str | None,
+        typer.Option(metavar="NAME", help="Start from a demo: fennimoor, ottergate or quellmere.", show_default=False),
+    ] = None,
+    lifts: Lifts = None,
+    length: Length = None,
+    width: Width = None,
+    inside_height: InsideHeight = None,
+    person: Person = None,
+    name: Annotated[
+        str | None, typer.Option(metavar="TEXT", help="What to call the project.", show_default="the file's name")
+    ] = None,
+    units: Units = "metric",
+    force: Annotated[bool, typer.Option("--force", help="Write over a file; it is kept as NAME.previous.")] = False,
+    as_json: Json = False,
+) -> None:
+    """Make a commented project file from five answers, or from a demo.
+
+    Each answer may be "don't know". What is left out is asked for on a terminal, and taken as not known
+    elsewhere. The file says what each number means and how to find it out.
+    """
+    from loftwright.answers import numbers
+    from loftwright.project.file import write_new
+    from loftwright.project.from_answers import units_of, without_answers
+    from loftwright.project.newfile import from_demo, new_project
+
+    given = {
+        "lifts": lifts,
+        "opening_length": length,
+        "opening_width": width,
+        "floor_to_roof": inside_height,
+        "person_height": person,
+    }
+    known = units_of(units)
+    if path.exists() and not force:
+        do = f"choose another name, or add --force to keep it as {path.name}.previous"
+        raise ProjectFault([Fault(str(path), "there already", "nothing was written over", do)])
+    fit_to_write([path])
+    if demo is not None:
+        without_answers(given)
+        text = from_demo(demo)
+    else:
+        text = new_project(five_answers(given, ask=True), known, name or path.stem)
+    project = write_new(path, text, over=force)
+    if as_json:
+        talk.answer(numbers.as_json({**numbers.head(project), "written": [str(path)]}))
+    else:
+        talk.answer(f"Written: {path}\n")
+        talk.note(f"Next: loftwright check {path}, or loftwright sheet {path} for what to measure.")
+
+
+SET_EXAMPLES = """\b
+Examples:
+  loftwright set my-roof.toml shell.mass="64 +- 1 kg, measured"
+  loftwright set my-roof.toml spring.0.force="850 N" spring.0.foot.x="1.40 m"
+  loftwright set my-roof.toml settings.units=imperial requirements.prop_fitted=true
+
+Lists count from 0. All changes are made, or none."""
+
+
+def set_values(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="The project file to change.")],
+    changes: Annotated[list[str], typer.Argument(metavar="KEY=VALUE...", help="Keys and what is to stand there.")],
+    as_json: Json = False,
+) -> None:
+    """Change keys of a project file; comments and order stay, the version before is kept.
+
+    The whole file is judged first. When anything in it is at fault, nothing is written.
+    """
+    from loftwright.answers import numbers
+    from loftwright.project.file import PREVIOUS, edit
+    from loftwright.project.typed import changes_of
+
+    wanted = changes_of(changes)
+    project = edit(file, wanted)
+    if as_json:
+        talk.answer(numbers.as_json({**numbers.head(project), "changed": list(wanted), "written": [str(file)]}))
+    else:
+        for key, value in wanted.items():
+            talk.answer(f"{key} = {json.dumps(value, ensure_ascii=False)}\n")
+        talk.note(f"Written: {file}; the version before is {file.name}{PREVIOUS}.")
+
+
+SCHEMA_EXAMPLES = """\b
+Examples:
+  loftwright schema > loftwright.schema.json
+  loftwright schema --out loftwright.schema.json"""
+
+
+def schema(
+    out: Annotated[
+        Path | None,
+        typer.Option(metavar="PATH", help="Write it to a file instead of printing it.", show_default=False),
+    ] = None,
+) -> None:
+    """Print the JSON Schema of the project file, for editors that check and complete TOML."""
+    from loftwright.project.schema import json_schema
+
+    text = f"{json.dumps(json_schema(), indent=1, ensure_ascii=False)}\n"
+    if out is None:
+        talk.answer(text)
+    else:
+        write_all({out: text.encode("utf-8")})
+        talk.answer(f"Written: {out}\n")
+
+
+DEMO_EXAMPLES = """\b
+Examples:
+  loftwright demo
+  loftwright demo --name ottergate --out /tmp/ottergate"""
+
+
+def show_demo(
+    out: Annotated[Path, typer.Option(metavar="FOLDER", help="Where to put the papers.")] = Path(DEMO_FOLDER),
+    name: Annotated[
+        str, typer.Option(metavar="NAME", help="Which demo: fennimoor, ottergate or quellmere.")
+    ] = "fennimoor",
+    as_json: Json = False,
+) -> None:
+    """Take a made-up project through everything, and leave its papers in a folder.
+
+    The project file, the page about the roof as PDF and as HTML, the measuring sheet, the force curves, whether
+    it is worth starting, and the results as JSON.
+    """
+    watch = Stopwatch()
+
+    def step(what: str) -> None:
+        talk.note(f"{watch.text():>6}  {what}")
+
+    step("reading the project")
+    from loftwright.answers import numbers
+    from loftwright.answers.forces import force_view
+    from loftwright.answers.judged_roof import judged_roof
+    from loftwright.answers.scout import scout
+    from loftwright.answers.scout_numbers import scouted
+    from loftwright.answers.scout_view import scout_page
+    from loftwright.answers.sheet import sheet_page
+    from loftwright.answers.views import roof_page, tally
+    from loftwright.documents.force_curves import force_curves_svg
+    from loftwright.documents.measuring_sheet import measuring_sheet_pdf
+    from loftwright.documents.plain_text import Look, check_text, forces_text, scout_text
+    from loftwright.documents.roof_html import roof_html
+    from loftwright.documents.roof_sheet import roof_sheet_pdf
+    from loftwright.project.catalogues import read_prices
+    from loftwright.project.demos import demo_text
+    from loftwright.project.file import loads, write_new
+
+    text = demo_text(name)
+    project = loads(text, f"{name}.toml")
+    try:
+        out.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        why = (error.strerror or "unknown error").casefold()
+        raise ProjectFault(
+            [Fault(str(out), f"not to be made ({why})", "the papers need a folder", "choose another with --out")]
+        ) from None
+    step(f"balancing {project.settings.draws} roofs like it, cold to hot, new and aged")
+    outcome = judged_roof(project)
+    page = roof_page(outcome)
+    step("asking whether it is worth starting")
+    worth = scout(project, read_prices())
+    papers = {
+        out / f"{name}-check.txt": check_text(page, Look()).encode("utf-8"),
+        out / f"{name}-forces.txt": forces_text(force_view(outcome.numbers), Look()).encode("utf-8"),
+        out / f"{name}-scout.txt": scout_text(scout_page(worth), Look()).encode("utf-8"),
+        out / f"{name}.json": numbers.as_json(numbers.results(outcome)).encode("utf-8"),
+        out / f"{name}-scout.json": numbers.as_json(scouted(worth)).encode("utf-8"),
+        out / f"{name}-forces.svg": force_curves_svg(page.chart).encode("utf-8"),
+    }
+    step("drawing the page about the roof")
+    papers[out / f"{name}.pdf"] = roof_sheet_pdf(page)
+    papers[out / f"{name}.html"] = roof_html(page).encode("utf-8")
+    step("drawing the measuring sheet")
+    papers[out / f"{name}-measuring-sheet.pdf"] = measuring_sheet_pdf(sheet_page(project))
+    step("writing the papers")
+    write_all(papers)
+    kept = out / f"{name}.toml"
+    if not kept.is_file() or kept.read_bytes() != text.encode("utf-8"):
+        write_new(kept, text, over=True)
+    step("done")
+    if as_json:
+        written = {"written": [str(path) for path in (*papers, kept)]}
+        talk.answer(numbers.as_json({**numbers.head(project), **written}))
+        return
+    talk.answer(f"{project.name}: {tally(outcome).text()}. The papers are in {out}:\n")
+    for path, what in (
+        (f"{name}.pdf", "the page about the roof: drawing, force curves, verdicts"),
+        (f"{name}.html", "the same to move with a slider, in a browser"),
+        (f"{name}-measuring-sheet.pdf", "what to measure, to take to the van"),
+        (f"{name}-scout.txt", "whether it is worth starting"),
+        (f"{name}-check.txt", "every verdict, as loftwright check prints it"),
+        (f"{name}-forces.txt", "the hand force, as loftwright forces prints it"),
+        (f"{name}-forces.svg", "the force curves alone"),
+        (f"{name}.json", "all results in SI units"),
+        (f"{name}-scout.json", "the same of scouting"),
+        (f"{name}.toml", "the project file: copy it and change a number"),
+    ):
+        talk.answer(f"  {path:<32}{what}\n")

@@ -1,0 +1,101 @@
+"""What several commands take alike, and how a project is found from it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from loftwright.cli import talk
+from loftwright.core.errors import Fault, ProjectFault
+
+if TYPE_CHECKING:
+    from loftwright.project.model import Project
+    from loftwright.project.newfile import FiveAnswers
+
+FileToRead = Annotated[Path | None, typer.Argument(metavar="FILE", help="The project file.", show_default=False)]
+Demo = Annotated[
+    str | None,
+    typer.Option(
+        metavar="NAME", help="Take a demo instead of a file: fennimoor, ottergate or quellmere.", show_default=False
+    ),
+]
+Json = Annotated[bool, typer.Option("--json", help="Print the results as JSON, in SI units.")]
+Units = Annotated[str, typer.Option(metavar="UNITS", help="metric or imperial.")]
+
+Lifts = Annotated[
+    str | None,
+    typer.Option(
+        metavar="HOW", help='Which end lifts and how: "hinge front", "hinge rear" or "arms".', show_default=False
+    ),
+]
+Length = Annotated[
+    str | None, typer.Option(metavar="LENGTH", help='Opening along the van, such as "2.1 m".', show_default=False)
+]
+Width = Annotated[
+    str | None, typer.Option(metavar="LENGTH", help='Opening across the van, such as "4 ft 1 in".', show_default=False)
+]
+InsideHeight = Annotated[
+    str | None,
+    typer.Option(metavar="LENGTH", help="Inside floor to the outer skin of the roof.", show_default=False),
+]
+Person = Annotated[str | None, typer.Option(metavar="LENGTH", help="Height of the tallest person.", show_default=False)]
+
+DONT_KNOW = "don't know"
+
+QUESTIONS = (
+    ("lifts", 'Which end lifts: "hinge front" (hinge at the front), "hinge rear", or "arms"'),
+    ("opening_length", 'How long is the opening, along the van (such as "2.1 m")'),
+    ("opening_width", "How wide is the opening, across the van"),
+    ("floor_to_roof", "How high is it from the inside floor to the outside of the roof"),
+    ("person_height", "How tall is the tallest person who will stand there"),
+)
+
+
+def project_of(file: Path | None, demo: str | None) -> Project:
+    """Return the project in a file, or a demo. Errors: ProjectFault."""
+    if (file is None) == (demo is None):
+        given = "missing" if file is None else "named twice"
+        raise ProjectFault(
+            [Fault("The project", given, "name one file, or one demo with --demo", "loftwright new makes a file")]
+        )
+    if demo is not None:
+        from loftwright.project import demos
+
+        return demos.demo(demo)
+    from loftwright.project.file import read
+
+    assert file is not None
+    return read(file)
+
+
+def five_answers(given: dict[str, str | None], *, ask: bool) -> FiveAnswers:
+    """Return the five answers; those left out are asked for when a person is there, else they are not known."""
+    from loftwright.project.newfile import FiveAnswers, new_project
+
+    new_project(FiveAnswers(**given))
+    missing = [key for key, _ in QUESTIONS if given[key] is None]
+    if missing and ask and talk.asks_back():
+        talk.note(f'Five questions; "{DONT_KNOW}" is an answer to each, and Enter says it.')
+        for key, question in QUESTIONS:
+            if key in missing:
+                given = {**given, key: _asked(key, question)}
+    elif missing:
+        talk.note(f"Taken as not known: {', '.join(key.replace('_', ' ') for key in missing)}.")
+    return FiveAnswers(**given)
+
+
+def _asked(key: str, question: str) -> str:
+    """Ask until the answer can be used."""
+    from loftwright.project.newfile import FiveAnswers, new_project
+
+    while True:
+        said: str = typer.prompt(question, default=DONT_KNOW, err=True)
+        try:
+            new_project(FiveAnswers(**{key: said}))
+        except ProjectFault as error:
+            for fault in error.faults:
+                talk.note(fault.sentence())
+        else:
+            return said

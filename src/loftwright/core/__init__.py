@@ -1,0 +1,1 @@
+"""Words that every room uses: quantities, wording, motion, checks, errors."""

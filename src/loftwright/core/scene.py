@@ -1,0 +1,139 @@
+"""What a side view shows: one roof as shapes, and the table of its poses.
+
+Metres and radians in the van's frame: x to the cab (drawn to the right), z up, origin at the rear
+edge of the roof opening at roof height. Everything that moves is given where it lies when the roof
+is CLOSED, with the name of the body that carries it; `PoseTable` says where the bodies go.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Spot = tuple[float, float]
+"""A point (x, z) [m]."""
+
+BodyName = Literal["van", "shell", "arm a", "arm b"]
+
+
+@dataclass(frozen=True, slots=True)
+class Pose:
+    """Displacement of one body: a point at p0 when closed lies at (x, z) + R(phi) p0; phi [rad] turns x towards z."""
+
+    x: float
+    z: float
+    phi: float
+
+
+AT_REST = Pose(0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class PoseTable:
+    """Poses from closed (fraction 0) to open (fraction 1), all tuples equally long; the first pose is at rest.
+
+    `opening` [rad] is how far open, never negative: the shell's turn for a hinge, the driven arm's swing for arms.
+    `arm_a` and `arm_b` stay empty when there are no arms.
+    """
+
+    fraction: tuple[float, ...]
+    opening: tuple[float, ...]
+    shell: tuple[Pose, ...]
+    arm_a: tuple[Pose, ...] = ()
+    arm_b: tuple[Pose, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Pivot:
+    """A hinge or a lifting arm's pin; `name` is short, as printed ("hinge", "arm a, van")."""
+
+    name: str
+    body: BodyName
+    at: Spot
+
+
+@dataclass(frozen=True, slots=True)
+class Arm:
+    """A lifting arm from its pin on the van to its pin on the shell, `width` [m]."""
+
+    body: Literal["arm a", "arm b"]
+    van_end: Spot
+    shell_end: Spot
+    width: float
+
+
+@dataclass(frozen=True, slots=True)
+class SpringShape:
+    """A gas spring between its end fittings; the tube, `tube_length` [m], sits at `tube_at`."""
+
+    name: str
+    foot_on: BodyName
+    foot: Spot
+    head_on: BodyName
+    head: Spot
+    tube_length: float
+    tube_diameter: float = 0.020
+    tube_at: Literal["foot", "head"] = "head"
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A thing that rides on the shell, as an upright box x0..x1, z0..z1 [m] when closed."""
+
+    name: str
+    kind: Literal["panel", "vent", "lining", "handle", "other"]
+    x0: float
+    x1: float
+    z0: float
+    z1: float
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Someone standing at x with the feet at `stands_z`, `height` tall [m]."""
+
+    height: float
+    x: float
+    stands_z: float
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """The bed board: its top runs from x0 to x1 at height z [m]."""
+
+    x0: float
+    x1: float
+    z: float
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """One roof, closed, as the side view draws it."""
+
+    roof_profile: tuple[Spot, ...]
+    """Outer roof skin along the middle, x rising; it should reach a little beyond the shell at both ends."""
+    roof_build: float
+    """Skin and lining together [m]."""
+    opening: tuple[float, float]
+    """Rear and front edge of the opening, x [m]."""
+    upstand: float
+    """Height of the upstand round the opening [m]; 0 draws none."""
+    floor_z: float
+    """Inside floor, negative [m]."""
+    shell: tuple[Spot, ...]
+    """Outline of the shell as a closed polygon, the last point not repeated."""
+    rim: tuple[Spot, Spot]
+    """Rim of the shell, rear end first."""
+    lip: Spot
+    """Free edge furthest from the hinge, on the shell; the rise is won here."""
+    pivots: tuple[Pivot, ...]
+    """The hinge alone, or the four pins of the arms."""
+    arms: tuple[Arm, ...] = ()
+    springs: tuple[SpringShape, ...] = ()
+    handle: Spot | None = None
+    strap_length: float = 0.0
+    items: tuple[Item, ...] = ()
+    bed: Board | None = None
+    person: Person | None = None
+    headroom_at: Spot | None = None
+    """Inside of the shell (or its lining) under which the open headroom is measured, where it lies when closed."""

@@ -1,0 +1,1 @@
+"""What is said on paper and in a page to keep: sheets and the roof page."""

@@ -1,0 +1,54 @@
+"""The only module that knows the typesetter: a template and data go in, PDF bytes come out.
+
+Data reach the template as JSON and are never pasted into its source. Fonts come with the package,
+so every machine sets the same page; a warning of the typesetter is an error here.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from importlib.resources import as_file, files
+from typing import Any
+
+from loftwright.core.errors import Bug
+
+_ROOM = "loftwright.documents"
+
+
+def template_text(name: str) -> str:
+    """Return a file of the package's templates."""
+    return files(_ROOM).joinpath("templates", name).read_text(encoding="utf-8")
+
+
+def printable(value: Any) -> Any:
+    """Return `value` with every text in it freed of control characters, through lists and mappings."""
+    if isinstance(value, str):
+        return "".join(" " if c in "\t\r\n" else c for c in value if c.isprintable() or c in "\t\r\n")
+    if isinstance(value, Mapping):
+        return {key: printable(item) for key, item in value.items()}
+    if isinstance(value, list | tuple):
+        return [printable(item) for item in value]
+    return value
+
+
+def pdf(template: str, data: Mapping[str, Any]) -> bytes:
+    """Return the PDF that `template` (a file of the package) makes of `data`; the same bytes for the same data."""
+    import typst
+
+    # The shared part stands before the template, so that the typesetter reads no file at all.
+    source = template_text("sheet.typ") + "\n" + template_text(template)
+    with as_file(files(_ROOM).joinpath("fonts")) as fonts:
+        output, warnings = typst.compile_with_warnings(
+            source.encode("utf-8"),
+            font_paths=typst.Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=[str(fonts)]),
+            ignore_system_fonts=True,
+            format="pdf",
+            sys_inputs={"data": json.dumps(printable(data), ensure_ascii=False)},
+            timestamp=0,
+        )
+    if warnings:
+        raise Bug(f"the typesetter warns about {template}: " + "; ".join(str(w.message) for w in warnings))
+    if not isinstance(output, bytes):
+        raise Bug(f"the typesetter returned no single file for {template}")
+    return output

@@ -1,0 +1,1 @@
+"""Drawings in millimetres on paper: side views and force curves."""

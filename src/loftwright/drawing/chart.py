@@ -1,0 +1,350 @@
+"""Force curves over how far open: pushing up on the left, pulling down on the right.
+
+Colour is never the only signal: every temperature and age has its own dashes, and every curve is
+named at its end. What a limit forbids is hatched.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from loftwright.core.errors import Bug
+from loftwright.core.views import Curve, ForceChart, LimitZone, Way
+from loftwright.drawing.page import (
+    XY,
+    Drawing,
+    Group,
+    Line,
+    Placer,
+    Polygon,
+    Polyline,
+    Primitive,
+    Rect,
+    Text,
+    shortened,
+    spread,
+    text_box,
+    text_width,
+)
+
+_TICK = 2.2
+_LABEL = 2.3
+_WORDS: dict[Way, tuple[str, str, str]] = {
+    "push": ("Raising it", "you push", "it rises by itself"),
+    "pull": ("Lowering it", "you pull", "it falls by itself"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """Where one way of moving is drawn: x0..x1 [mm] is 0..100 %, and y [mm] = y_zero - y_scale * force."""
+
+    kind: Way
+    x0: float
+    x1: float
+    top: float
+    bottom: float
+    y_zero: float
+    y_scale: float
+
+    def x(self, percent: float) -> float:
+        """Return the place of a per cent of opening."""
+        return self.x0 + (self.x1 - self.x0) * percent / 100
+
+    def y(self, force: float) -> float:
+        """Return the place of a force in the chart's unit."""
+        return self.y_zero - self.y_scale * force
+
+
+@dataclass(frozen=True, slots=True)
+class ChartDrawing:
+    """A chart with its panels, so that a page can move a marker over it (groups "marker push", "marker pull")."""
+
+    drawing: Drawing
+    panels: tuple[Panel, ...]
+
+
+def pen_of(curve: Curve) -> str:
+    """Return the pen of a curve's temperature and age."""
+    return curve.state if curve.age == "new" else f"{curve.state}-aged"
+
+
+def steps(low: float, high: float, most: int) -> list[float]:
+    """Return round values that cover low..high in at most `most` steps: 1, 2 or 5 times a power of ten apart."""
+    if not high > low:
+        raise Bug("an axis needs a range")
+    raw = (high - low) / most
+    power = 10.0 ** math.floor(math.log10(raw))
+    step = next(m * power for m in (1, 2, 5, 10) if m * power >= raw * (1 - 1e-9))
+    first, last = math.floor(low / step + 1e-9), math.ceil(high / step - 1e-9)
+    if last - first > most:
+        step = next(m * power for m in (2, 5, 10, 20, 50) if m * power > step * (1 + 1e-9))
+        first, last = math.floor(low / step + 1e-9), math.ceil(high / step - 1e-9)
+    return [k * step for k in range(first, last + 1)]
+
+
+def _figure(value: float, step: float) -> str:
+    places = max(0, -math.floor(math.log10(step) + 1e-9))
+    text = f"{abs(value):.{places}f}"
+    return text if value >= 0 or float(text) == 0 else "−" + text
+
+
+def _range(chart: ForceChart) -> list[float]:
+    values = [0.0]
+    for curve in chart.curves:
+        values += [*curve.y, *(curve.low or ()), *(curve.high or ())]
+    values += [zone.y for zone in chart.limits]
+    low, high = min(values), max(values)
+    room = 0.06 * max(high - low, 1e-6)
+    return steps(low - room if low < 0 else 0.0, high + room, 8) if high > low else [-1.0, 0.0, 1.0]
+
+
+def _check(chart: ForceChart) -> None:
+    n = len(chart.x)
+    if n < 2 or len(chart.degrees) != n:
+        raise Bug("a chart needs at least two stations, each with its angle")
+    for curve in chart.curves:
+        if any(len(y) != n for y in (curve.y, curve.low or curve.y, curve.high or curve.y)):
+            raise Bug(f"the curve {curve.label!r} has another number of stations than the chart")
+        if not all(math.isfinite(v) for v in curve.y):
+            raise Bug(f"the curve {curve.label!r} has a value that is no number")
+
+
+def _hatched(box: Rect, pitch: float = 1.8) -> list[Primitive]:
+    """Return slanting lines that fill `box` and do not leave it."""
+    out: list[Primitive] = []
+    w, h = box.x1 - box.x0, box.y1 - box.y0
+    k = pitch / 2
+    while k < w + h:
+        ax, ay = (k, 0.0) if k <= w else (w, k - w)
+        bx, by = (0.0, k) if k <= h else (k - h, h)
+        out.append(Line((box.x0 + ax, box.y0 + ay), (box.x0 + bx, box.y0 + by), "hatch"))
+        k += pitch
+    return out
+
+
+def _limit_box(zone: LimitZone, panel: Panel) -> Rect:
+    y = min(max(panel.y(zone.y), panel.top), panel.bottom)
+    x0, x1 = panel.x(zone.x0), panel.x(zone.x1)
+    return Rect(x0, panel.top, x1, y) if zone.sense == "at most" else Rect(x0, y, x1, panel.bottom)
+
+
+def _wrapped(text: str, width: float) -> list[str] | None:
+    """Return `text` in lines no wider than `width`, or None when a word alone is wider."""
+    lines: list[str] = []
+    # A figure stays with its unit.
+    for word in re.sub(r"(?<=\d) (?=\S{1,2}(?: |$))", "\u00a0", text).split(" "):
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and text_width(longer, _LABEL) <= width:
+            lines[-1] = longer
+        elif text_width(word, _LABEL) <= width:
+            lines.append(word)
+        else:
+            return None
+    return lines
+
+
+def _inside(zone: LimitZone, box: Rect, placer: Placer, care: int) -> list[Text]:
+    """Return the label in lines inside its own zone, or nothing when there is no room."""
+    lines = _wrapped(zone.label, box.x1 - box.x0 - 1.2)
+    if not lines or len(lines) > 4:
+        return []
+    pitch = _LABEL * 1.15
+    tall = pitch * (len(lines) - 1) + _LABEL
+    wide = max(text_width(line, _LABEL) for line in lines)
+    spare = (box.y1 - box.y0) - tall - 1.2
+    if spare < 0:
+        return []
+    cx0, cx1 = box.x0 + 0.6 + wide / 2, box.x1 - 0.6 - wide / 2
+    near, far = (
+        (box.y0 + 0.6 + spare, box.y0 + 0.6) if zone.sense == "at most" else (box.y0 + 0.6, box.y0 + 0.6 + spare)
+    )
+    for down in (0.0, 0.25, 0.5, 0.75, 1.0):
+        for along in (0.5, 0.75, 1.0, 0.25, 0.0):
+            cx, y = cx0 + along * (cx1 - cx0), near + down * (far - near)
+            if placer.fits(Rect(cx - wide / 2, y, cx + wide / 2, y + tall), care=care):
+                placer.taken.append(Rect(cx - wide / 2, y, cx + wide / 2, y + tall))
+                at = [(cx, y + 0.78 * _LABEL + i * pitch) for i in range(len(lines))]
+                return [
+                    Text(p, line.replace("\u00a0", " "), _LABEL, "middle", "limit")
+                    for p, line in zip(at, lines, strict=True)
+                ]
+    return []
+
+
+def _limits(zones: Sequence[LimitZone], panel: Panel, placer: Placer) -> tuple[list[Primitive], list[Primitive]]:
+    """Return hatching and edges, and apart from them the labels."""
+    marks: list[Primitive] = []
+    labels: list[Primitive] = []
+    boxes = [_limit_box(zone, panel) for zone in zones]
+    for zone, box in zip(zones, boxes, strict=True):
+        y = box.y1 if zone.sense == "at most" else box.y0
+        marks += [*_hatched(box), Line((box.x0, y), (box.x1, y), "limit")]
+        if zone.x0 > 0:
+            marks.append(Line((box.x0, box.y0), (box.x0, box.y1), "limit"))
+        if zone.x1 < 100:
+            marks.append(Line((box.x1, box.y0), (box.x1, box.y1), "limit"))
+    for zone, box in zip(zones, boxes, strict=True):
+        found = _inside(zone, box, placer, 1)
+        if not found:
+            text = shortened(zone.label, panel.x1 - panel.x0 - 3.0, _LABEL)
+            half = text_width(text, _LABEL) / 2
+            columns = [panel.x0 + half + 1 + f * (panel.x1 - panel.x0 - 2 * half - 2) for f in (0, 0.25, 0.5, 0.75, 1)]
+            lines = [panel.top + 3.0 + 1.5 * k for k in range(int((panel.bottom - panel.top - 3.5) / 1.5))]
+            middle = ((box.x0 + box.x1) / 2, box.y1 if zone.sense == "at most" else box.y0)
+            places = sorted(((x, y) for x in columns for y in lines), key=lambda p, m=middle: math.dist(p, m))  # type: ignore[misc]
+            kept = len(placer.avoided)
+            placer.avoided += [other for other in boxes if other is not box]
+            one = placer.place(Text(places[0], text, _LABEL, "middle", "limit"), places, near=False, care=1)
+            del placer.avoided[kept:]
+            if one is not None:
+                found = [one]
+                tb = text_box(one)
+                a = (min(max((box.x0 + box.x1) / 2, tb.x0), tb.x1), min(max((box.y0 + box.y1) / 2, tb.y0), tb.y1))
+                b = (min(max(a[0], box.x0 + 0.5), box.x1 - 0.5), min(max(a[1], box.y0 + 0.5), box.y1 - 0.5))
+                marks.append(Line(a, b, "hatch"))
+        found = found or _inside(zone, box, placer, 0)
+        for line in found:
+            tb = text_box(line)
+            sides = (tb.x0 - 0.4, tb.x1 + 0.4)
+            labels.append(
+                Polygon(
+                    tuple((x, y) for x, y in zip((*sides, *sides[::-1]), (tb.y0, tb.y0, tb.y1, tb.y1), strict=True)),
+                    "paper",
+                )
+            )
+        labels += found
+    return marks, labels
+
+
+def _end_labels(curves: Sequence[Curve], panel: Panel, x1: float, top: float, bottom: float) -> list[Primitive]:
+    """Return the names at the curves' ends, moved apart, with leaders."""
+    names = [shortened(c.label, x1 - panel.x1 - 4.4, _LABEL) for c in curves]
+    wishes = [min(max(panel.y(c.y[-1]), top), bottom) for c in curves]
+    pitch = min(_LABEL * 1.12, (bottom - top) / max(1, len(curves)) * 0.999)
+    centres = spread(wishes, [pitch] * len(curves), top, bottom, 0.0)
+    marks: list[Primitive] = []
+    for curve, name, y in zip(curves, names, centres, strict=True):
+        ends = (panel.x1, panel.y(curve.y[-1])), (panel.x1 + 3.4, y)
+        marks.append(Line(*ends, "leader"))
+        size = min(_LABEL, pitch / 1.05)
+        marks.append(Text((panel.x1 + 4.0, y + 0.34 * size), name, size, "start", _ink_of(curve)))
+    return marks
+
+
+def _ink_of(curve: Curve) -> str:
+    return "ink" if curve.state == "mild" else curve.state
+
+
+def _crossings(panel: Panel, curve: Curve, x: Sequence[float]) -> tuple[XY, ...]:
+    return tuple((panel.x(a), panel.y(b)) for a, b in zip(x, curve.y, strict=True))
+
+
+def _panel(
+    chart: ForceChart, kind: Way, left: float, right: float, top: float, bottom: float, ticks: list[float]
+) -> tuple[Panel, list[Primitive]]:
+    curves = [c for c in chart.curves if c.kind == kind]
+    names_wide = max((text_width(c.label, _LABEL) for c in curves), default=0.0)
+    names_wide = min(names_wide, 0.30 * (right - left))
+    x0, x1 = left + 8.0, right - names_wide - 5.4
+    y_scale = (bottom - top) / (ticks[-1] - ticks[0])
+    panel = Panel(kind, x0, x1, top, bottom, bottom + y_scale * ticks[0], y_scale)
+    title, above, below = _WORDS[kind]
+    marks: list[Primitive] = [Text((left, top - 4.4), title, 2.9, "start", "ink", True)]
+    y_label = shortened(f"{chart.y_label}, {chart.unit}", x1 - left - text_width(title, 2.9, bold=True) - 3, _LABEL)
+    marks.append(Text((left + text_width(title, 2.9, bold=True) + 2.4, top - 4.4), y_label, _LABEL, "start", "note"))
+
+    for tick in ticks:
+        y = panel.y(tick)
+        marks.append(Line((x0, y), (x1, y), "grid"))
+        marks.append(Text((x0 - 1.2, y + 0.8), _figure(tick, ticks[1] - ticks[0]), _TICK, "end", "note"))
+    for percent in (0, 25, 50, 75, 100):
+        x = panel.x(percent)
+        marks.append(Line((x, top), (x, bottom), "grid"))
+        marks.append(Text((x, bottom + 3.0), f"{percent} %", _TICK, "middle", "note"))
+        marks.append(Text((x, bottom + 5.9), f"{_degrees_at(chart, percent):.0f}°", _TICK, "middle", "note"))
+    marks.append(Text((x0 + (x1 - x0) / 2, bottom + 9.0), chart.x_label, _LABEL, "middle", "note"))
+
+    placer = Placer(Rect(x0 + 0.6, top + 0.4, x1 - 0.6, bottom - 0.4), gap=0.5)
+    for curve in curves:
+        placer.avoid_line(_crossings(panel, curve, chart.x), 0.4)
+    zero = panel.y(0.0)
+    placer.avoid_line([(x0, zero), (x1, zero)], 0.2)
+    zones = [z for z in chart.limits if z.kind == kind]
+    kept = len(placer.avoided)
+    placer.avoided += [_limit_box(zone, panel) for zone in zones]
+    words: list[Primitive] = []
+    for text, side, wanted in ((f"▲ {above}", -1, ticks[-1] > 0), (f"▼ {below}", 1, ticks[0] < 0)):
+        if wanted:
+            half = text_width(text, _LABEL, bold=True) / 2
+            rows = [zero + (1.1 + 2.0 * k + 1.9 if side > 0 else -1.1 - 2.0 * k) for k in range(8)]
+            spots = [(x0 + half + 1 + f * (x1 - x0 - 2 * half - 2), y) for y in rows for f in (0.5, 0.25, 0.75, 0, 1)]
+            found = placer.place(Text(spots[0], text, _LABEL, "middle", "ink", True, 0.0, True), spots, near=False)
+            if found is not None:
+                words.append(found)
+    del placer.avoided[kept:]
+    limits, limit_words = _limits(zones, panel, placer)
+    for curve in curves:
+        if curve.low is not None and curve.high is not None:
+            upper = [(panel.x(a), panel.y(b)) for a, b in zip(chart.x, curve.high, strict=True)]
+            lower = [(panel.x(a), panel.y(b)) for a, b in zip(chart.x, curve.low, strict=True)]
+            marks.append(Polygon((*upper, *reversed(lower)), f"band-{curve.state}"))
+    marks += limits
+    marks += [Line((x0, zero), (x1, zero), "zero"), Line((x0, top), (x0, bottom), "axis")]
+    marks += [
+        Group(f"curve {chart.curves.index(c)}", (Polyline(_crossings(panel, c, chart.x), pen_of(c)),)) for c in curves
+    ]
+    marks += words + limit_words
+    marks += _end_labels(curves, panel, right, top - 1.5, bottom + 1.5)
+    return panel, marks
+
+
+def _degrees_at(chart: ForceChart, percent: float) -> float:
+    for i in range(len(chart.x) - 1):
+        if chart.x[i] <= percent <= chart.x[i + 1]:
+            t = (percent - chart.x[i]) / (chart.x[i + 1] - chart.x[i])
+            return chart.degrees[i] + t * (chart.degrees[i + 1] - chart.degrees[i])
+    return chart.degrees[-1]
+
+
+def force_chart(
+    chart: ForceChart, *, width: float = 186.0, height: float = 62.0, stacked: bool = False, marker: bool = False
+) -> ChartDrawing:
+    """Return the chart, both ways side by side or `stacked`; `height` [mm] is that of the whole.
+
+    With `marker` each panel gets a group "marker push" or "marker pull" with an upright line at the page's x = 0,
+    to be moved by the page that shows it.
+    """
+    _check(chart)
+    ticks = _range(chart)
+    top, under = 7.6, 10.0
+    panels: list[Panel] = []
+    marks: list[Primitive] = []
+    ways: tuple[Way, Way] = ("push", "pull")
+    for i, kind in enumerate(ways):
+        if stacked:
+            left, right, y0, y1 = 0.0, width, i * height / 2, (i + 1) * height / 2
+        else:
+            left, right, y0, y1 = (i * (width / 2 + 2), (width / 2 - 2) + i * (width / 2 + 2), 0.0, height)
+        panel, drawn = _panel(chart, kind, left, right, y0 + top, y1 - under, ticks)
+        panels.append(panel)
+        marks += drawn
+        if marker:
+            marks.append(
+                Group(f"marker {kind}", (Line((0.0, panel.top), (0.0, panel.bottom), "marker"),), (panel.x0, 0.0))
+            )
+    drawing = Drawing(width, height, "Hand force over how far open", _describe(chart), tuple(marks))
+    return ChartDrawing(drawing, tuple(panels))
+
+
+def _describe(chart: ForceChart) -> str:
+    words = []
+    for curve in chart.curves:
+        first, last, most = curve.y[0], curve.y[-1], max(curve.y)
+        way = _WORDS[curve.kind][0].lower()
+        figures = [f"{v:.{chart.decimals}f} {chart.unit}".replace("-", "−") for v in (first, last, most)]
+        words.append(f"{way}, {curve.label}: {figures[0]} closed, {figures[1]} open, at most {figures[2]}.")
+    return " ".join(words)

@@ -1,0 +1,1 @@
+"""How a lifting roof weighs, moves and feels: pure functions on arrays."""

@@ -1,0 +1,221 @@
+"""What the hand feels: virtual work over the whole travel, for every linkage alike.
+
+With q the driving angle from closed [rad], the hand's force along its path, raising slowly, is
+
+    push_up   = -(G + S_out + L_open - M) / h'          (1)
+    pull_down =  (G + S_in + L_close + M) / h'          (2)
+
+where G = -m g dz_c/dq is the weight's share, S = sum N F dL/dq the springs', L that of the other
+loads, M the friction moment of the pins and h' = |dp_h/dq| the hand's path. A spring that grows
+longer pushes with its outward force, one that is squeezed with its inward force, whichever way
+the roof goes. Derived here from the principle of virtual work; the same forces follow from
+equilibrium (`reactions`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from loftwright.core.motion import Array, PointPath, Travel, Wrench, column
+from loftwright.mechanics.gas_spring import GasSpring, at_temperature, compression, moving_in, moving_out
+from loftwright.mechanics.weigh import Body
+
+G0 = 9.80665
+"""Standard gravity [m/s2]. CGPM 1901, resolution 2."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mount:
+    """`count` equal springs, left and right together, and where their ends sit when the roof is closed.
+
+    `foot` and `head` are (x, z) [m] in the van's frame, `sideways` the distance across between the
+    two ends of one spring [m]; each [...].
+    """
+
+    spring: GasSpring
+    count: int
+    foot_on: str
+    head_on: str
+    foot_x: Array
+    foot_z: Array
+    head_x: Array
+    head_z: Array
+    sideways: Array
+
+
+@dataclass(frozen=True, slots=True)
+class Lever:
+    """A spring's length [m], its rate dL/dq [m/rad], and the line from foot to head, each [..., n]."""
+
+    length: Array
+    rate: Array
+    along_x: Array
+    along_z: Array
+    along_y: Array
+    foot: PointPath
+    head: PointPath
+
+
+def lever(mount: Mount, travel: Travel) -> Lever:
+    """Return length and leverage of one spring over the travel.
+
+    L^2 = dx^2 + dz^2 + dy^2, dL/dq = (dx dx' + dz dz') / L, with dx, dz, dy the differences between
+    head and foot [m]; shape [..., n].
+    """
+    foot = travel.body(mount.foot_on).point(mount.foot_x, mount.foot_z)
+    head = travel.body(mount.head_on).point(mount.head_x, mount.head_z)
+    dx, dz, dy = head.x - foot.x, head.z - foot.z, column(mount.sideways)
+    length = np.maximum(np.sqrt(dx**2 + dz**2 + dy**2), 1e-6)
+    rate = (dx * (head.dx - foot.dx) + dz * (head.dz - foot.dz)) / length
+    return Lever(length, rate, dx / length, dz / length, dy / length + 0 * length, foot, head)
+
+
+@dataclass(frozen=True, slots=True)
+class Push:
+    """A mount with its line and one spring's push along it [N], when the roof is raised and when it is lowered.
+
+    `raising` and `lowering` are [..., n].
+    """
+
+    mount: Mount
+    line: Lever
+    raising: Array
+    lowering: Array
+
+    def at(self, index: int) -> Push:
+        """Return the push of one state, where states are the first axis."""
+        return replace(self, raising=self.raising[index], lowering=self.lowering[index])
+
+
+def push_of(mount: Mount, line: Lever, *, kelvin: Array | None = None, factor: ArrayLike = 1.0) -> Push:
+    """Return one spring's push over the travel.
+
+    `kelvin` [K], [...], is the spring's temperature (left out: 20 C), `factor` [1], [...], multiplies the
+    gas force: age and delivery.
+    """
+    spring = mount.spring if kelvin is None else at_temperature(mount.spring, kelvin)
+    squeezed = compression(mount.spring, line.length)
+    out, back = moving_out(spring, squeezed, factor), moving_in(spring, squeezed, factor)
+    growing = line.rate > 0
+    return Push(mount, line, np.where(growing, out, back), np.where(growing, back, out))
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """A named load on the shell that is neither weight nor spring.
+
+    `raising` and `lowering` are the wrenches met in the two directions; they differ for loads that
+    act one way only.
+    """
+
+    name: str
+    raising: Wrench
+    lowering: Wrench
+
+
+@dataclass(frozen=True, slots=True)
+class Drive:
+    """Every share of the balance as a generalised force in the opening sense [N m/rad], each [..., n].
+
+    `springs_raising` and `springs_lowering` hold one share per mount, for all its springs together.
+    """
+
+    weight: Array
+    springs_raising: tuple[Array, ...]
+    springs_lowering: tuple[Array, ...]
+    loads_raising: Array
+    loads_lowering: Array
+    friction: Array
+    hand_path: Array
+
+    @property
+    def rising(self) -> Array:
+        """Generalised force that drives a roof moving up [N m/rad]; positive rises by itself."""
+        return self.weight + _total(self.springs_raising) + self.loads_raising - self.friction
+
+    @property
+    def falling(self) -> Array:
+        """Generalised force that still holds up a roof moving down [N m/rad]; negative falls by itself."""
+        return self.weight + _total(self.springs_lowering) + self.loads_lowering + self.friction
+
+    @property
+    def push_up(self) -> Array:
+        """Hand force needed to raise [N], eq. (1); negative: it rises by itself."""
+        return -self.rising / self.hand_path
+
+    @property
+    def pull_down(self) -> Array:
+        """Hand force needed to lower [N], eq. (2); negative: it falls by itself."""
+        return self.falling / self.hand_path
+
+    def at(self, index: int) -> Drive:
+        """Return the balance of one state, where states are the first axis of the springs' shares."""
+        return replace(
+            self,
+            springs_raising=tuple(s[index] for s in self.springs_raising),
+            springs_lowering=tuple(s[index] for s in self.springs_lowering),
+        )
+
+    def without_one_spring(self, count: int, index: int) -> Drive:
+        """Return the same balance with one of the `count` springs of mount `index` gone."""
+        keep = (count - 1) / count
+
+        def lessen(shares: tuple[Array, ...]) -> tuple[Array, ...]:
+            return tuple(share * keep if i == index else share for i, share in enumerate(shares))
+
+        return replace(
+            self, springs_raising=lessen(self.springs_raising), springs_lowering=lessen(self.springs_lowering)
+        )
+
+
+def _total(shares: tuple[Array, ...]) -> Array:
+    return np.asarray(sum(shares, start=np.zeros(1)))
+
+
+def weight_share(body: Body, travel: Travel) -> Array:
+    """Return -m g dz_c/dq [N m/rad], shape [..., n]."""
+    centre = travel.shell.point(body.x, body.z)
+    return -G0 * column(body.mass) * centre.dz
+
+
+def pin_friction(moment: Array, travel: Travel) -> Array:
+    """Return the friction share of the pins [N m/rad], shape [..., n], never negative.
+
+    `moment` [N m], shape [...], is the friction moment of all pins together. A single hinge turns
+    with the shell; of four pins each carries a quarter and turns by the difference of its two
+    links.
+    """
+    shell = travel.shell.dphi
+    if not travel.arms:
+        return column(moment) * np.abs(shell)
+    turns = sum(np.abs(arm.dphi) + np.abs(arm.dphi - shell) for arm in travel.arms)
+    return np.asarray(column(moment) * turns / (2 * len(travel.arms)))
+
+
+def balance(
+    travel: Travel,
+    body: Body,
+    pushes: Sequence[Push],
+    loads: Sequence[Load],
+    pin_moment: Array,
+    handle: tuple[Array, Array],
+) -> Drive:
+    """Return every share of the balance over the travel.
+
+    `handle` is the hand's point on the closed shell (x, z) [m], each [...]; `pin_moment` [N m] is [...].
+    """
+    hand = travel.shell.point(*handle)
+    nothing = np.zeros(travel.fraction.size)
+    return Drive(
+        weight=weight_share(body, travel),
+        springs_raising=tuple(p.mount.count * p.raising * p.line.rate for p in pushes),
+        springs_lowering=tuple(p.mount.count * p.lowering * p.line.rate for p in pushes),
+        loads_raising=np.asarray(sum((load.raising.work_rate(travel.shell) for load in loads), start=nothing)),
+        loads_lowering=np.asarray(sum((load.lowering.work_rate(travel.shell) for load in loads), start=nothing)),
+        friction=pin_friction(pin_moment, travel),
+        hand_path=np.hypot(hand.dx, hand.dz),
+    )

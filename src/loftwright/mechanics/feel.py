@@ -1,0 +1,513 @@
+"""How a roof feels and what it does when something fails: the balance put to the questions a builder asks.
+
+All arrays carry [states, draws, travel]; states are pairs of temperature and age.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Final, Literal
+
+import numpy as np
+
+from loftwright.core.motion import Array, Flags, PointPath, Travel, column
+from loftwright.mechanics.balance import G0, Drive, Load, Mount, Push, balance, lever, push_of
+from loftwright.mechanics.gas_spring import at_temperature, compression, quick_in, quick_out
+from loftwright.mechanics.other_forces import TIGHT_CLOTH, Rim, Sizes, gust_down, loads
+from loftwright.mechanics.reactions import Pins
+from loftwright.mechanics.release import Release, behaviour, fall, fastest_arrival
+from loftwright.mechanics.rules import (
+    BRACKET,
+    CLOSED_LENGTH,
+    END_FITTING,
+    ON_THE_WAY,
+    ONE_LOST,
+    OPEN_LENGTH,
+    PANEL_OFF,
+    PULL_AFTER_SUN,
+    PULL_ON,
+    PULL_START,
+    ROD_BENDS,
+    START,
+    STAYS_SHUT,
+    STAYS_UP,
+    TAKES_OVER,
+    TIGHT_CLOTH_RULE,
+    TOP_SPEED,
+    TWIST,
+)
+from loftwright.mechanics.strut import CAUTION_FACTOR, spring_critical_load
+from loftwright.mechanics.verdicts import Judged
+from loftwright.mechanics.weigh import Body
+
+Temperature = Literal["cold", "mild", "hot", "sun"]
+Age = Literal["new", "aged"]
+
+STATES: Final[tuple[tuple[Temperature, Age], ...]] = (
+    ("cold", "new"),
+    ("cold", "aged"),
+    ("mild", "new"),
+    ("mild", "aged"),
+    ("hot", "new"),
+    ("hot", "aged"),
+    ("sun", "new"),
+)
+"""Temperature of the spring and its age; "sun" is a spring heated under the closed shell."""
+
+NEAR_CLOSED: Final = 0.10
+NEAR_OPEN: Final = 0.90
+HELD_OPEN: Final = 0.95
+"""Shares of the travel that count as starting, as open, and as resting open: judgement."""
+
+SHOULDER: Final = 0.82
+OVERHEAD: Final = 1.15
+"""Handle heights, in shares of body height, up to which legs drive and from which only arms reach: judgement."""
+
+
+TUBE_WALL: Final = 0.0015
+"""Wall of a spring's tube [m]; not under 1 mm by the design standard: judgement."""
+
+
+def state(temperature: Temperature, age: Age) -> int:
+    """Return the place of a state on the first axis."""
+    return STATES.index((temperature, age))
+
+
+@dataclass(frozen=True, slots=True)
+class Climate:
+    """Spring temperatures [K], each [draws]."""
+
+    cold: Array
+    mild: Array
+    hot: Array
+    sun: Array
+
+
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """A mount with what its list leaves open; every field but `mount` and `name` is [draws].
+
+    `delivered`: force as delivered over the listed one; `tolerance`: the listed band as a ratio (two
+    standard deviations); `place`: distance from the middle plane [m]; `tube_diameter` [m]; `end_limit`
+    and `bracket_limit` [N] (None: nobody knows yet); `aged`: force left after ageing over the new one;
+    `end_margin`: stroke to keep at both ends [m]; `own_speed`: how fast the spring extends at most by
+    itself [m/s].
+    """
+
+    name: str
+    mount: Mount
+    delivered: Array
+    tolerance: Array
+    place: Array
+    tube_diameter: Array
+    end_limit: Array
+    bracket_limit: Array | None
+    aged: Array
+    end_margin: Array
+    own_speed: Array
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What the builder asks for; forces [N], speed [m/s], lengths [m], angle [rad], each [draws]."""
+
+    push_to_start: Array
+    push_on_the_way: Array
+    pull_to_start_down: Array
+    pull_after_hot: Array
+    stays_shut_margin: Array
+    stays_up_margin: Array
+    rises_from: Array
+    stop_speed: Array
+    twist: Array
+    prop_fitted: bool
+    spring_is_stop: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Roof:
+    """One roof in as many draws as there are rows; every array is [draws] or [draws, travel].
+
+    `possible`: the arms reach; `transmission` [rad] and `lines_up` (share of the travel at which equal arms
+    first lie in line with the shell, above 1 when they never do) are None for a hinge.
+    """
+
+    travel: Travel
+    possible: Flags
+    transmission: Array | None
+    lines_up: Array | None
+    body: Body
+    body_without: Body | None
+    fitted: tuple[Fitted, ...]
+    climate: Climate
+    rim: Rim
+    sizes: Sizes
+    pin_moment: Array
+    pins: Pins
+    handle: tuple[Array, Array]
+    lip: tuple[Array, Array]
+    strap_length: Array
+    feet_z: Array
+    person_height: Array
+    spacing: Array
+    twist_stiffness: Array | None
+    limits: Limits
+
+
+@dataclass(frozen=True, slots=True)
+class Feel:
+    """Forces over the travel, [states, draws, travel] unless said otherwise.
+
+    `drive` leaves out the cloth's last tightening, `drive_tight` has it. `push_up` and `pull_down`
+    [N] are with it. `end_force` [N] is the greatest push of one spring of each mount, sun and new,
+    [draws, travel].
+    """
+
+    loads: tuple[Load, ...]
+    springs: tuple[Push, ...]
+    drive: Drive
+    drive_tight: Drive
+    lip: PointPath
+    hand: PointPath
+    push_up: Array
+    pull_down: Array
+    end_force: tuple[Array, ...]
+    compressions: tuple[Array, ...]
+
+
+def pushes(roof: Roof, fitted: Fitted) -> Push:
+    """Return one spring's push in every state, [states, draws, travel]: temperature, age, delivery."""
+    kelvin = np.stack([np.broadcast_to(getattr(roof.climate, heat), fitted.delivered.shape) for heat, _ in STATES])
+    factor = np.stack([fitted.delivered * (fitted.aged if age == "aged" else 1.0) for _, age in STATES])
+    return push_of(fitted.mount, lever(fitted.mount, roof.travel), kelvin=kelvin, factor=factor)
+
+
+def feel(roof: Roof) -> Feel:
+    """Return all forces of a roof over the travel."""
+    travel = roof.travel
+    springs = tuple(pushes(roof, f) for f in roof.fitted)
+    lip = travel.shell.point(*roof.lip)
+    every = loads(travel, roof.rim, roof.sizes, lip=lip)
+    still = [load for load in every if load.name != TIGHT_CLOTH]
+    tight = next(load for load in every if load.name == TIGHT_CLOTH)
+    drive = balance(travel, roof.body, springs, still, roof.pin_moment, roof.handle)
+    if not springs:
+        # Without springs all states are alike; the first axis stays.
+        none = np.zeros((len(STATES), 1, travel.fraction.size))
+        drive = replace(drive, springs_raising=(none,), springs_lowering=(none,))
+    drive_tight = replace(
+        drive,
+        loads_raising=drive.loads_raising + tight.raising.work_rate(travel.shell),
+        loads_lowering=drive.loads_lowering + tight.lowering.work_rate(travel.shell),
+    )
+    sun = state("sun", "new")
+    return Feel(
+        loads=every,
+        springs=springs,
+        drive=drive,
+        drive_tight=drive_tight,
+        lip=lip,
+        hand=travel.shell.point(*roof.handle),
+        push_up=drive_tight.push_up,
+        pull_down=drive_tight.pull_down,
+        end_force=tuple(np.maximum(s.raising[sun], s.lowering[sun]) for s in springs),
+        compressions=tuple(compression(s.mount.spring, s.line.length) for s in springs),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Quick:
+    """Hand forces moved too fast for the gas to keep its temperature, mild and new, [draws, travel] [N].
+
+    `push_up` from closed at rest: the gas cools and pushes less. `pull_down` from open at rest: it warms
+    and pushes more. A real movement lies between these and the slow curves.
+    """
+
+    push_up: Array
+    pull_down: Array
+
+
+def quick(roof: Roof, felt: Feel) -> Quick:
+    """Return the bounding curves for quick movement."""
+    mild = state("mild", "new")
+    found = []
+    for fitted, slow in zip(roof.fitted, felt.springs, strict=True):
+        spring = at_temperature(fitted.mount.spring, roof.climate.mild)
+        squeezed = compression(fitted.mount.spring, slow.line.length)
+        growing = slow.line.rate > 0
+        closed, opened = squeezed[..., 0], squeezed[..., -1]
+        rest = (fitted.delivered, roof.climate.mild)
+        raising = np.where(
+            growing, quick_out(spring, squeezed, closed, *rest), quick_in(spring, squeezed, closed, *rest)
+        )
+        lowering = np.where(
+            growing, quick_in(spring, squeezed, opened, *rest), quick_out(spring, squeezed, opened, *rest)
+        )
+        found.append(replace(slow, raising=raising, lowering=lowering))
+    drive = replace(
+        felt.drive_tight.at(mild),
+        springs_raising=tuple(p.mount.count * p.raising * p.line.rate for p in found),
+        springs_lowering=tuple(p.mount.count * p.lowering * p.line.rate for p in found),
+    )
+    return Quick(drive.push_up, drive.pull_down)
+
+
+def push_limit(roof: Roof, felt: Feel) -> Array:
+    """Return the most one should have to push at each opening [N], [draws, travel].
+
+    Up to shoulder height the legs drive (`push_to_start`); from overhead on only the arms
+    (`push_on_the_way`); straight in between. Judgement.
+    """
+    height = felt.hand.z - column(roof.feet_z)
+    body = column(roof.person_height)
+    share = np.clip((height / body - SHOULDER) / (OVERHEAD - SHOULDER), 0.0, 1.0)
+    low, high = column(roof.limits.push_to_start), column(roof.limits.push_on_the_way)
+    return low + (high - low) * share
+
+
+def _over(values: Array, mask: Flags, *, most: bool) -> Array:
+    """Return the largest (or smallest) of `values` where `mask` holds, over the travel."""
+    if most:
+        return np.asarray(np.where(mask, values, -np.inf).max(axis=-1))
+    return np.asarray(np.where(mask, values, np.inf).min(axis=-1))
+
+
+def _clear_of_seal(roof: Roof, felt: Feel, upto: float) -> Flags:
+    """Return where the lip has left the seal but the roof is still nearly closed, [draws, travel]; never empty."""
+    risen = felt.lip.z - felt.lip.z[..., :1]
+    fraction = roof.travel.fraction
+    edge = fraction == fraction[fraction <= upto][-1]
+    return np.asarray(((risen >= column(roof.sizes.seal_squeeze)) & (fraction <= upto)) | edge)
+
+
+def arrival(roof: Roof, felt: Feel) -> Array:
+    """Return how fast the lip meets the top stop when the roof is let go where that is worst, [draws] [m/s].
+
+    The lesser of what work and kinetic energy allow without damping (sun, new) and of what the springs'
+    own damping allows: v_lip = v_spring |dp_lip/dq| / |dL/dq| at fully open, the slowest spring ruling (1).
+    """
+    free = fastest_arrival(felt.drive.at(state("sun", "new")), roof.body, roof.travel, felt.lip)
+    path = np.hypot(felt.lip.dx, felt.lip.dz)[..., -1]
+    for fitted, push in zip(roof.fitted, felt.springs, strict=True):
+        free = np.minimum(free, fitted.own_speed * path / np.maximum(np.abs(push.line.rate[..., -1]), 1e-6))
+    return free
+
+
+def side_moment(roof: Roof, felt: Feel, index: int, share: Array) -> Array:
+    """Return the moment that twists the shell about its long axis [N m], [draws, travel].
+
+    One side of mount `index` pushes more than the other by `share` of one side's force, at `place`
+    from the middle plane: M = (share F N/2) place (upward part of the line).
+    """
+    fitted = roof.fitted[index]
+    per_side = fitted.mount.count / 2
+    return np.asarray(
+        column(share * per_side * fitted.place) * felt.end_force[index] * np.abs(felt.springs[index].line.along_z)
+    )
+
+
+def cloth_pull(roof: Roof, felt: Feel) -> Array:
+    """Return what the springs have left at the top stop to pull the cloth tight [N/m of rim], [states, draws].
+
+    The rising drive Q at fully open lifts the rim's middle by dz/dq; a pull t all round the rim of length U takes
+    it up where t U dz/dq = Q (1). Negative: the roof does not even reach the top by itself. Derived here.
+    """
+    lift = np.maximum(roof.rim.middle(roof.travel).dz[..., -1], 1e-6)
+    return np.asarray(felt.drive.rising[..., -1] / (roof.rim.perimeter * lift))
+
+
+def unequal_load(roof: Roof, felt: Feel) -> Array:
+    """Return what unequal springs add to each hinge or arm pair [N], [draws, travel].
+
+    The stronger side pushes dF = sqrt(2) tolerance F N/2 more at `place` y; a rigid shell passes the roll moment
+    dF_z y and the yaw moment dF_x y to the hinge pair, `spacing` s apart: R = sqrt(dF_x^2 + dF_z^2) y / s (1).
+    Two standard deviations, sun and new. Derived here.
+    """
+    found = np.zeros_like(felt.hand.x)
+    for fitted, push, force in zip(roof.fitted, felt.springs, felt.end_force, strict=True):
+        more = column(np.sqrt(2.0) * fitted.tolerance * fitted.mount.count / 2) * force
+        flat = np.hypot(push.line.along_x, push.line.along_z)
+        found = found + more * flat * column(fitted.place / roof.spacing)
+    return found
+
+
+def judge_feel(roof: Roof, felt: Feel) -> tuple[Judged, ...]:
+    """Return every judgement on springs and hand forces, value and limit [draws] each."""
+    fraction = roof.travel.fraction
+    limits, sizes = roof.limits, roof.sizes
+    cold, hot, sun = state("cold", "aged"), state("hot", "new"), state("sun", "new")
+    # The cloth's last tightening is judged by itself; everywhere else it would hide how the springs do.
+    push, pull = felt.drive.push_up, felt.drive.pull_down
+    start, opened = fraction <= NEAR_CLOSED, fraction >= NEAR_OPEN
+    held = fraction >= HELD_OPEN
+    found: list[Judged] = []
+
+    off_seal = _clear_of_seal(roof, felt, NEAR_CLOSED)
+    found.append(Judged(STAYS_SHUT, _over(push[sun], off_seal, most=False), limits.stays_shut_margin))
+    found.append(Judged(START, _over(push[cold], start, most=True), limits.push_to_start))
+
+    allowed = push_limit(roof, felt)
+    way = (fraction > NEAR_CLOSED) & (fraction < NEAR_OPEN)
+    short = np.where(way, allowed - push[cold], np.inf)
+    worst = short.argmin(axis=-1)[..., None]
+    pushed, bearable = (
+        np.take_along_axis(np.broadcast_to(a, short.shape), worst, axis=-1)[..., 0] for a in (push[cold], allowed)
+    )
+    found.append(Judged(ON_THE_WAY, pushed, bearable))
+
+    needs = push[cold] > 0
+    last = fraction.size - 1 - np.argmax(needs[..., ::-1], axis=-1)
+    takes_over = np.where(needs.any(axis=-1), fraction[np.minimum(last + 1, fraction.size - 1)], 0.0)
+    found.append(Judged(TAKES_OVER, takes_over, limits.rises_from))
+
+    gust = gust_down(roof.travel, roof.rim, sizes.gust).work_rate(roof.travel.shell) / felt.drive.hand_path
+    found.append(Judged(STAYS_UP, _over(pull[cold] + gust, held, most=False), limits.stays_up_margin))
+    found.append(Judged(PULL_START, _over(pull[hot], opened, most=True), limits.pull_to_start_down))
+    found.append(Judged(PULL_AFTER_SUN, _over(pull[sun], opened, most=True), limits.pull_after_hot))
+    risen = felt.lip.z - felt.lip.z[..., :1]
+    rest = (fraction < NEAR_OPEN) & (risen >= column(sizes.seal_squeeze))
+    last_part = rest | (fraction == fraction[fraction < NEAR_OPEN][-1])
+    found.append(Judged(PULL_ON, _over(pull[hot], last_part, most=True), limits.pull_to_start_down))
+
+    if not limits.prop_fitted:
+        left = [
+            _over(felt.drive.without_one_spring(f.mount.count, i).pull_down[cold], held, most=False)
+            for i, f in enumerate(roof.fitted)
+        ]
+        if left:
+            found.append(Judged(ONE_LOST, np.min(left, axis=0), np.zeros_like(limits.stop_speed)))
+
+    if roof.body_without is not None:
+        found.append(Judged(PANEL_OFF, panel_off_push(roof, felt), np.zeros_like(limits.stop_speed)))
+
+    found.append(Judged(TOP_SPEED, arrival(roof, felt), limits.stop_speed))
+    found.append(Judged(TIGHT_CLOTH_RULE, cloth_pull(roof, felt)[cold], sizes.cloth_tension))
+    for index, fitted in enumerate(roof.fitted):
+        found.extend(_judge_spring(roof, felt, index, fitted))
+    return tuple(found)
+
+
+def _judge_spring(roof: Roof, felt: Feel, index: int, fitted: Fitted) -> list[Judged]:
+    limits = roof.limits
+    squeezed, force = felt.compressions[index], felt.end_force[index]
+    spring = fitted.mount.spring
+    which = fitted.name
+    most = force.max(axis=-1)
+    # Most rod is out, and the strut longest, where the spring is least squeezed; it is judged there with its greatest
+    # force, which is on the safe side.
+    critical = spring_critical_load(
+        rod_diameter=spring.rod_diameter,
+        tube_diameter=fitted.tube_diameter,
+        tube_wall=TUBE_WALL,
+        length=felt.springs[index].line.length.max(axis=-1),
+        rod_out=spring.stroke - squeezed.min(axis=-1),
+    )
+    found = [
+        Judged(CLOSED_LENGTH, spring.stroke - squeezed.max(axis=-1), fitted.end_margin, which),
+        Judged(
+            OPEN_LENGTH,
+            squeezed.min(axis=-1),
+            np.zeros_like(fitted.end_margin) if limits.spring_is_stop else fitted.end_margin,
+            which,
+        ),
+        Judged(ROD_BENDS, critical / np.maximum(most, 1e-9), CAUTION_FACTOR + 0 * most, which),
+        Judged(END_FITTING, most, fitted.end_limit, which),
+        Judged(
+            BRACKET,
+            most,
+            fitted.bracket_limit,
+            which,
+            unknown=f"what the brackets of {which} carry",
+            missing=f"spring.{index}.bracket_limit",
+        ),
+    ]
+    # Left and right differ by sqrt(2) of each one's tolerance; two standard deviations.
+    moment = side_moment(roof, felt, index, np.sqrt(2.0) * fitted.tolerance).max(axis=-1)
+    turn = None if roof.twist_stiffness is None else moment / roof.twist_stiffness
+    found.append(
+        Judged(
+            TWIST,
+            turn,
+            limits.twist,
+            which,
+            unknown="how far the shell twists under a known weight at one corner",
+            missing="shell.twist_moment",
+        )
+    )
+    return found
+
+
+def _without_panel(roof: Roof, felt: Feel) -> Drive:
+    assert roof.body_without is not None
+    centre = roof.travel.shell.point(roof.body_without.x, roof.body_without.z)
+    return replace(felt.drive, weight=-G0 * column(roof.body_without.mass) * centre.dz)
+
+
+def panel_off_push(roof: Roof, felt: Feel) -> Array:
+    """Return the least push [N] needed near closed with everything removable off, sun and new, [draws]."""
+    push = _without_panel(roof, felt).push_up[state("sun", "new")]
+    return _over(push, _clear_of_seal(roof, felt, NEAR_CLOSED), most=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Failure:
+    """What happens when something is gone: hand force open and how the roof runs, each [draws].
+
+    `holds_with` [N] is the pull still needed to bring the open roof down (negative: it falls);
+    `release` is what it does when let go.
+    """
+
+    what: str
+    holds_with: Array
+    release: Release
+    twist_moment: Array
+    prop_load: Array
+
+
+def failures(roof: Roof, felt: Feel) -> tuple[Failure, ...]:
+    """Return the roof's fall from open with one spring of each mount lost, cold and aged.
+
+    `prop_load` [N] is what a prop at the handle must carry when all springs are gone.
+    """
+    cold = state("cold", "aged")
+    bare = replace(
+        felt.drive,
+        springs_raising=tuple(np.zeros_like(s) for s in felt.drive.springs_raising),
+        springs_lowering=tuple(np.zeros_like(s) for s in felt.drive.springs_lowering),
+    )
+    prop = -bare.pull_down[cold][..., -1] if roof.fitted else -bare.pull_down[..., -1]
+    found = []
+    for index, fitted in enumerate(roof.fitted):
+        left = felt.drive.without_one_spring(fitted.mount.count, index).at(cold)
+        lost = np.full_like(fitted.place, 2.0 / fitted.mount.count)
+        found.append(
+            Failure(
+                f"one spring of {fitted.name} lost",
+                left.pull_down[..., -1],
+                fall(left, roof.body, roof.travel, felt.lip),
+                side_moment(roof, felt, index, lost)[..., -1],
+                prop,
+            )
+        )
+    return tuple(found)
+
+
+def panel_flight(roof: Roof, felt: Feel) -> Failure | None:
+    """Return what a roof with everything removable off does at the top when let go, sun and new."""
+    if roof.body_without is None:
+        return None
+    drive = _without_panel(roof, felt).at(state("sun", "new"))
+    speed = fastest_arrival(drive, roof.body_without, roof.travel, felt.lip)
+    zero = np.zeros_like(speed)
+    return Failure(
+        "everything removable taken off",
+        drive.pull_down[..., -1],
+        Release(speed > 0, speed, zero, np.ones_like(speed)),
+        zero,
+        zero,
+    )
+
+
+def let_go(felt: Feel, temperature: Temperature, age: Age) -> Array:
+    """Return +1 rises, 0 stays, -1 falls at every opening, [draws, travel]."""
+    return behaviour(felt.drive.at(state(temperature, age)))

@@ -1,0 +1,303 @@
+"""What can go wrong in how a roof moves and feels: every rule once, with reason, remedy and source.
+
+Limits marked "judgement" are settings of the project file; their reasons stand there too.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from loftwright.core.checks import Rule, Source
+
+JUDGEMENT: Final = Source("judgement", "a setting of the project file", "judgement")
+DERIVED: Final = Source("derivation", "virtual work, docs/theory.md", "derivation")
+_GEOMETRY: Final = Source("derivation", "swept outlines in the side view, docs/theory.md", "derivation")
+
+POSSIBLE: Final = Rule(
+    "MOVE-101",
+    "The lifting arms do not reach: the roof jams",
+    "1",
+    "at least",
+    "Beyond a certain point the two arms and the shell can no longer be joined.",
+    "Open less far, or move one arm end so that the arms keep reaching.",
+    _GEOMETRY,
+)
+TRANSMISSION: Final = Rule(
+    "MOVE-102",
+    "The lifting arms lose their grip on the shell",
+    "rad",
+    "at least",
+    "When shell and arm come close to one line, small play becomes large sway and pin forces grow.",
+    "Open less far, or set the arm ends further apart.",
+    Source("norton-design-of-machinery", "ch. 3, transmission angle of 40 degrees (from memory)", "handbook"),
+)
+LINES_UP: Final = Rule(
+    "MOVE-113",
+    "Equal arms in line with the shell can fold the wrong way",
+    "fraction",
+    "at least",
+    "Where both arms and the shell lie in one line, the free end can drop while the other rises.",
+    "Keep the arms away from lying flat in the closed roof, or from passing flat on the way.",
+    Source("norton-design-of-machinery", "ch. 2, change point of a parallelogram (from memory)", "handbook"),
+)
+RIM: Final = Rule(
+    "MOVE-103",
+    "The hinged edge of the shell digs into the roof",
+    "short m",
+    "at least",
+    "What lies beyond the hinge goes down while the rest goes up.",
+    "Raise the hinge, move it to the end of the shell, or trim the edge behind it.",
+    _GEOMETRY,
+)
+SPRING_ROOF: Final = Rule(
+    "MOVE-104",
+    "A spring touches the edge of the roof",
+    "short m",
+    "at least",
+    "A rod that rubs is scratched, loses its gas and can bend.",
+    "Move the foot away from the edge of the opening, or the head up into the shell.",
+    _GEOMETRY,
+)
+SPRING_SHELL: Final = Rule(
+    "MOVE-105",
+    "A spring touches the inside of the shell",
+    "short m",
+    "at least",
+    "A spring that bears on the shell bends its rod and breaks its end fitting.",
+    "Lower the head or the foot, or use thinner tubes.",
+    _GEOMETRY,
+)
+SPRING_BED: Final = Rule(
+    "MOVE-106",
+    "A spring touches the bed board",
+    "short m",
+    "at least",
+    "A closed shell must not rest on its springs.",
+    "Lower the bed board, shorten it, or move the springs.",
+    _GEOMETRY,
+)
+ARM_ROOF: Final = Rule(
+    "MOVE-107",
+    "A lifting arm touches the edge of the roof",
+    "short m",
+    "at least",
+    "Arms that rest on the roof edge carry the shell where nothing was made to carry it.",
+    "Move the arm's foot away from the edge of the opening or raise it.",
+    _GEOMETRY,
+)
+REACH: Final = Rule(
+    "MOVE-109",
+    "The handle of the open roof is out of reach",
+    "m",
+    "at most",
+    "What cannot be reached cannot be pulled down.",
+    "Fit a longer strap to the handle.",
+    _GEOMETRY,
+)
+SHELL_EDGE: Final = Rule(
+    "MOVE-108",
+    "The shell catches on the edge round the hole",
+    "short m",
+    "at least",
+    "The end walls of a turning shell swing inwards over the upstand.",
+    "Lower the upstand, let the shell reach further past the opening, or move the hinge outwards and up.",
+    _GEOMETRY,
+)
+SHELL_BED: Final = Rule(
+    "MOVE-112",
+    "The closed shell presses on the bed board",
+    "short m",
+    "at least",
+    "A shell that lies on a board does not lie on its seal.",
+    "Lower the bed board or shorten it.",
+    _GEOMETRY,
+)
+BINDING: Final = Rule(
+    "MOVE-110",
+    "Hinges must be truer than a tape can show",
+    "short m",
+    "at least",
+    "Left and right that are not parallel force each other sideways as the roof turns.",
+    "Choose hinges with more play or thinner plates, or set them on packers with a long straight bar through both.",
+    Source("derivation", "left and right planes leaning or toed, docs/theory.md", "derivation"),
+)
+HEAD: Final = Rule(
+    "MOVE-111",
+    "A spring or arm passes through where your head is",
+    "short m",
+    "at least",
+    "A moving roof pinches.",
+    "Move springs and arms to the sides, or stand elsewhere while it moves.",
+    _GEOMETRY,
+)
+
+CLOSED_LENGTH: Final = Rule(
+    "LIFT-201",
+    "The springs are too long for the closed roof",
+    "short m",
+    "at least",
+    "A spring pressed to its inner end lifts the roof off its stops or breaks its fittings.",
+    "Move foot and head further apart in the closed roof, or take a spring with more stroke.",
+    JUDGEMENT,
+)
+OPEN_LENGTH: Final = Rule(
+    "LIFT-202",
+    "The springs are fully out before the roof is open",
+    "short m",
+    "at least",
+    "The spring would then be the top stop, which its end fittings are not made for.",
+    "Move the ends closer together in the open roof, or take a longer spring.",
+    JUDGEMENT,
+)
+STAYS_SHUT: Final = Rule(
+    "LIFT-203",
+    "The unlatched roof opens by itself in the sun",
+    "hand N",
+    "at least",
+    "A closed shell in the sun heats its springs, and hot springs push harder.",
+    "Move the springs so that their leverage is less near closed, or take weaker ones.",
+    DERIVED,
+)
+START: Final = Rule(
+    "LIFT-204",
+    "Too hard to start pushing up",
+    "hand N",
+    "at most",
+    "Cold and aged springs push least, and a low roof is pushed from bent legs.",
+    "Give the springs more leverage near closed, or take stronger ones.",
+    Source(
+        "hse-l23",
+        "guideline filter 200 N men, 150 N women for starting a load; read in a public reproduction",
+        "standard",
+    ),
+)
+ON_THE_WAY: Final = Rule(
+    "LIFT-205",
+    "Too hard to push on the way up",
+    "hand N",
+    "at most",
+    "Above the shoulders arms are weak.",
+    "Let the springs' leverage grow earlier: move the heads a little away from the hinge.",
+    Source(
+        "hse-l23",
+        "guideline filter 100 N men, 70 N women to keep a load moving; read in a public reproduction",
+        "standard",
+    ),
+)
+TAKES_OVER: Final = Rule(
+    "LIFT-206",
+    "The springs take over too late",
+    "fraction",
+    "at most",
+    "From some point on the roof should rise by itself; until then someone must hold it.",
+    "Take stronger springs or move them so that their leverage grows sooner.",
+    JUDGEMENT,
+)
+STAYS_UP: Final = Rule(
+    "LIFT-207",
+    "The open roof comes down in a gust",
+    "hand N",
+    "at least",
+    "Cold and aged springs must hold shell, wet cloth and wind.",
+    "Take stronger springs, give them more leverage near open, or fit a prop.",
+    DERIVED,
+)
+PULL_START: Final = Rule(
+    "LIFT-208",
+    "Too hard to start pulling down",
+    "hand N",
+    "at most",
+    "On the warmest evening new springs push most; one can at most hang on the strap.",
+    "Take weaker springs, or move them so that their leverage near open is less.",
+    Source("en-1005-3", "basic forces for arm and whole body (from memory); limit by judgement", "judgement"),
+)
+PULL_AFTER_SUN: Final = Rule(
+    "LIFT-209",
+    "Too hard to pull down straight after a hot opening",
+    "hand N",
+    "at most",
+    "Springs heated under the closed shell stay hot for a while after it is opened.",
+    "Wait until the springs are as cool as the air; else as for pulling down.",
+    JUDGEMENT,
+)
+PULL_ON: Final = Rule(
+    "LIFT-210",
+    "Too hard to pull the last part down",
+    "hand N",
+    "at most",
+    "Near closed the pull turns into a push from below on the handle, with bent arms.",
+    "Reduce the springs' leverage in mid-travel, or take weaker ones.",
+    JUDGEMENT,
+)
+ROD_BENDS: Final = Rule(
+    "LIFT-211",
+    "The spring's rod may bend",
+    "1",
+    "at least",
+    "A long thin rod under load buckles, the more so when its guide has play.",
+    "Take a thicker rod or a shorter spring.",
+    Source("derivation", "stepped strut on pinned ends, docs/theory.md; factor 3 by judgement", "derivation"),
+)
+END_FITTING: Final = Rule(
+    "LIFT-212",
+    "The spring's end fittings carry too much",
+    "N",
+    "at most",
+    "Ball studs and eyes have a rated load; in the sun a new spring pushes most.",
+    "Use larger end fittings or more, weaker springs.",
+    JUDGEMENT,
+)
+BRACKET: Final = Rule(
+    "LIFT-213",
+    "The spring brackets carry too much",
+    "N",
+    "at most",
+    "A bracket pulled out of a thin shell lets the roof fall on one side.",
+    "Use larger backing plates or more, weaker springs.",
+    JUDGEMENT,
+)
+ONE_LOST: Final = Rule(
+    "LIFT-214",
+    "The open roof falls when one spring fails",
+    "hand N",
+    "at least",
+    "Springs lose their gas without warning, and a falling shell hurts.",
+    "Fit a positive prop or lock and use it whenever the roof is open, or fit enough springs that one can be lost.",
+    DERIVED,
+)
+PANEL_OFF: Final = Rule(
+    "LIFT-215",
+    "The roof flies up when the panel is off",
+    "hand N",
+    "at least",
+    "Springs chosen for a shell with its panel are too strong without it.",
+    "Take one spring a side off before taking off the panel, or hold the roof with its latches.",
+    DERIVED,
+)
+TOP_SPEED: Final = Rule(
+    "LIFT-216",
+    "The roof slams into its top stop",
+    "m/s",
+    "at most",
+    "Hot springs throw a light shell upwards, as fast as the damping built into them allows.",
+    "Use springs damped at the end of their travel (rod down), or weaker ones.",
+    Source("derivation", "work and kinetic energy, docs/theory.md; limit by judgement", "derivation"),
+)
+TWIST: Final = Rule(
+    "LIFT-217",
+    "Unequal springs twist the shell",
+    "rad",
+    "at most",
+    "Springs of one list differ by several per cent, so left and right never push alike.",
+    "Have springs delivered as a pair, stiffen the shell, or set the springs closer together.",
+    Source("derivation", "rigid shell on its hinge pair, docs/theory.md", "derivation"),
+)
+TIGHT_CLOTH_RULE: Final = Rule(
+    "LIFT-218",
+    "The springs are too weak to pull the cloth tight",
+    "N/m",
+    "at least",
+    "Loose cloth flaps and lets water stand.",
+    "Let the top stop act later, or take stronger springs.",
+    DERIVED,
+)

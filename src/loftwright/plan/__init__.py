@@ -1,0 +1,1 @@
+"""Before building: whether it is worth starting, and what it costs."""

@@ -1,0 +1,426 @@
+"""From what the builder decided to what each domain asks for.
+
+`quantities` lists every number of a project with its range, together with those that follow from
+others and carry doubt of their own (what a delivered spring pushes, what the scales leave open).
+`roof` turns the values of one or many rows into the mechanics' own input.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from loftwright.core.errors import Fault, ProjectFault
+from loftwright.core.motion import Array, Flags, Travel
+from loftwright.core.uncertain import Provenance, Uncertain, even, normal
+from loftwright.mechanics import weigh
+from loftwright.mechanics.balance import Mount
+from loftwright.mechanics.feel import Climate, Fitted, Limits, Roof
+from loftwright.mechanics.gas_spring import AGED_FACTOR, GasSpring, first_force, full_loop
+from loftwright.mechanics.linkage import FourBar, dead_points, four_bar_travel, hinge_travel, require_possible
+from loftwright.mechanics.other_forces import Rim, Sizes
+from loftwright.mechanics.reactions import Pins
+from loftwright.mechanics.room import Board, Surroundings
+from loftwright.plan.scout import Outline
+from loftwright.project.model import Project, Reading, key_of, walk
+from loftwright.reference.layups import LAYUPS
+
+Values = Callable[[str], Array]
+"""Gives the value at a path for every row, [rows]."""
+
+CENTRE_DOUBT = 0.03
+"""Doubt of the centre guessed from the outline, two standard deviations in shares of the length: judgement."""
+SERVICE_YEARS = 5
+"""Years for which a yearly loss of gas is reckoned when the builder gives one: judgement."""
+
+MASS, CENTRE, HEIGHT = "shell.mass", "shell.centre", "shell.centre_height"
+BY_AREA, INERTIA = "shell.mass_by_area", "shell.inertia"
+THICKNESS, BY_MATERIAL = "shell.thickness", "shell.thickness_by_material"
+THICK: dict[str, tuple[float, float]] = {
+    "foam-plywood": (0.020, 0.035),
+    "glass-fibre": (0.003, 0.006),
+    "aluminium-skin": (0.015, 0.030),
+    "plywood": (0.006, 0.012),
+    "unknown": (0.003, 0.040),
+}
+"""Thickness of a shell from outside to lining by what it is built from [m]: judgement."""
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A number with its range, the bounds it cannot leave, and how a builder would settle it."""
+
+    value: Uncertain
+    low: float
+    high: float
+    measure: str
+
+
+def _readings(project: Project) -> list[weigh.Reading]:
+    found: list[weigh.Reading] = []
+    if project.weighing is None:
+        return found
+    for reading in project.weighing.reading:
+        found.append(_reading(reading))
+    tilt = project.weighing.tilt
+    if tilt is not None:
+        found.append(weigh.Tilted(tilt.angle, tilt.at, tilt.other, tilt.reads))
+    return found
+
+
+def _reading(reading: Reading) -> weigh.Reading:
+    if reading.whole is not None:
+        return weigh.Whole(reading.whole)
+    if reading.balance is not None:
+        return weigh.Balance(reading.balance)
+    assert reading.at is not None
+    assert reading.other is not None
+    assert reading.reads is not None
+    return weigh.Line(reading.at, reading.other, reading.reads)
+
+
+def weighing(project: Project) -> weigh.Weighed | weigh.NotEnough | None:
+    """Return what the scales say, or what is missing, or None when nothing was weighed."""
+    readings = _readings(project)
+    return weigh.weigh(readings) if readings else None
+
+
+def _shape(project: Project) -> weigh.Skin:
+    s = project.shell
+    return weigh.skin(*(v.nominal for v in (s.length, s.width, s.height_rear, s.height_middle, s.height_front)))
+
+
+def quantities(project: Project) -> dict[str, Quantity]:
+    """Return every number that an answer can draw, under its path in the file.
+
+    Spring ends written as a plain decision carry the mounting tolerance. Paths that are not keys of
+    the file: "spring.0.delivered" (force as delivered over force as listed), "shell.mass_by_area"
+    (guess where nothing is weighed), "shell.inertia" (real over reckoned inertia).
+    """
+    found: dict[str, Quantity] = {}
+    tolerance = project.settings.mounting_tolerance.nominal
+    for path, value in walk(project).items():
+        if path.startswith(("weighing.", "settings.")):
+            continue
+        key = key_of(path)
+        parts = path.split(".")
+        is_end = parts[0] == "spring" and parts[2] in ("foot", "head")
+        if is_end and value.shape == "exact" and value.provenance is Provenance.GIVEN:
+            value = normal(value.nominal, tolerance, Provenance.GIVEN)
+        found[path] = Quantity(value, key.low, key.high, _measure(path, key.meaning))
+    for i, spring in enumerate(project.spring):
+        band = spring.tolerance.nominal
+        found[f"spring.{i}.delivered"] = Quantity(
+            normal(1.0, band, Provenance.GIVEN), 0.5, 1.5, f"push {spring.name} in on bathroom scales"
+        )
+    low, high = THICK[project.shell.made_of]
+    found[BY_MATERIAL] = Quantity(
+        even(low, high, Provenance.ASSUMED), 0.0005, 0.15, "measure the shell's thickness (shell.thickness)"
+    )
+    _add_mass(project, found)
+    return found
+
+
+def _measure(path: str, meaning: str) -> str:
+    return f"{meaning} ({path})"
+
+
+def _add_mass(project: Project, found: dict[str, Quantity]) -> None:
+    """Add mass, centre, height of the centre and inertia of the bare shell, from the surest there is."""
+    shell, shape = project.shell, _shape(project)
+    behind = shell.overhang_rear.nominal
+    weighed = weighing(project)
+    layup = LAYUPS[shell.made_of]
+    found[INERTIA] = Quantity(normal(1.0, weigh.INERTIA_DOUBT, Provenance.GIVEN), 0.5, 1.5, "the shell's inertia")
+    by_area = even(layup.low, layup.high, Provenance.UNKNOWN)
+    found[BY_AREA] = Quantity(by_area, 0.5, 80.0, "weigh the shell on bathroom scales (shell.mass)")
+    if isinstance(weighed, weigh.Weighed):
+        mass, centre = weighed.two_sd[0], weighed.two_sd[1]
+        found[MASS] = Quantity(normal(weighed.mass, mass), 1.0, 300.0, "weigh the shell once more")
+        found[CENTRE] = Quantity(
+            normal(weighed.centre - behind, centre), -3.0, 6.0, "weigh one end of the shell once more"
+        )
+    if CENTRE not in found:
+        doubt = CENTRE_DOUBT * shell.length.nominal
+        found[CENTRE] = Quantity(
+            normal(float(shape.x) - behind, doubt, Provenance.UNKNOWN),
+            -3.0,
+            6.0,
+            "balance the shell over a pipe, or weigh its free end (shell.centre)",
+        )
+    if HEIGHT not in found:
+        greatest = max(shell.height_rear.nominal, shell.height_middle.nominal, shell.height_front.nominal)
+        best = weigh.centre_height(float(shape.z), greatest, weighed)
+        found[HEIGHT] = Quantity(
+            normal(shell.rim_height.nominal + best.height, best.two_sd, Provenance.MEASURED),
+            -0.5,
+            1.5,
+            "weigh the shell standing steeply (weighing.tilt)",
+        )
+
+
+def skin(project: Project, at: Values) -> weigh.Skin:
+    """Return area, centre and spread of the shell's outline, for every row."""
+    return weigh.skin(*(at(f"shell.{k}") for k in ("length", "width", "height_rear", "height_middle", "height_front")))
+
+
+def is_weighed(project: Project) -> bool:
+    """Whether the shell's weight is written or weighed; else it is guessed from its area."""
+    return project.shell.mass is not None or isinstance(weighing(project), weigh.Weighed)
+
+
+def bare_shell(project: Project, at: Values) -> weigh.Body:
+    """Return the shell by itself: weighed, else as written, else from its area."""
+    shape = skin(project, at)
+    mass = at(MASS) if is_weighed(project) else shape.area * at(BY_AREA)
+    return weigh.Body(mass, at(CENTRE), at(HEIGHT), mass * shape.gyration2 * at(INERTIA))
+
+
+def bodies(project: Project, at: Values) -> tuple[weigh.Body, weigh.Body | None]:
+    """Return the shell with everything on it, and with everything removable taken off (None: nothing is)."""
+    added, removed, loose = [bare_shell(project, at)], [], []
+    for i, item in enumerate(project.item):
+        point = weigh.body(at(f"item.{i}.mass"), at(f"item.{i}.x"), at(f"item.{i}.z"))
+        if item.state == "add":
+            added.append(point)
+        elif item.state == "remove":
+            removed.append(point)
+        if item.removable and item.state != "remove":
+            loose.append(point)
+    whole = weigh.combine(added, removed)
+    return whole, weigh.combine([whole], loose) if loose else None
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """The travel, which rows can be assembled, and for arms what `Roof` says of them, with arm a's turning sense."""
+
+    travel: Travel
+    possible: Flags
+    transmission: Array | None
+    lines_up: Array | None
+    sense: Array
+
+
+def travel(project: Project, at: Values, stations: int, sense: Array | None = None) -> Moved:
+    """Return how the shell moves, for every row.
+
+    Raises CannotAssemble when there is one row only and its arms do not reach.
+    """
+    link = project.linkage
+    if link.kind == "hinge":
+        found = hinge_travel(
+            at("linkage.hinge.x"), at("linkage.hinge.z"), at("linkage.opens"), end=link.end, stations=stations
+        )
+        rows = found.q.shape[0]
+        return Moved(found, np.ones(rows, dtype=np.bool_), None, None, np.ones(rows))
+    bar = FourBar(*(at(f"linkage.{pin}.{axis}") for pin in ARM_PINS for axis in ("x", "z")))
+    lip = lip_of(project, at)
+    moved = four_bar_travel(bar, at("linkage.opens"), stations=stations, raises=lip, sense=sense)
+    if moved.possible.size == 1:
+        require_possible(moved)
+    dead = dead_points(moved)
+    first = np.minimum(dead.arm_a.fraction, dead.arm_b.fraction)
+    lines_up = np.where(dead.change, first, NEVER)
+    return Moved(moved.travel, moved.possible, moved.transmission, lines_up, moved.sense)
+
+
+NEVER = 1.01
+"""Share of the travel that stands for "not within it"."""
+ARM_PINS = ("arm_a_van", "arm_a_shell", "arm_b_van", "arm_b_shell")
+
+
+def lip_of(project: Project, at: Values) -> tuple[Array, Array]:
+    """Return the free edge furthest from the hinged end, closed (x, z) [m]."""
+    behind, length, z = at("shell.overhang_rear"), at("shell.length"), at("shell.rim_height")
+    return (-behind, z) if project.linkage.end == "front" else (length - behind, z)
+
+
+def pins(project: Project, at: Values) -> Pins:
+    """Return where the shell is held, closed."""
+    if project.linkage.kind == "hinge":
+        hinge = (at("linkage.hinge.x"), at("linkage.hinge.z"))
+        return Pins((hinge,), (hinge,))
+    van = tuple((at(f"linkage.{p}.x"), at(f"linkage.{p}.z")) for p in ("arm_a_van", "arm_b_van"))
+    shell = tuple((at(f"linkage.{p}.x"), at(f"linkage.{p}.z")) for p in ("arm_a_shell", "arm_b_shell"))
+    return Pins(van, shell)
+
+
+def fitted_springs(project: Project, at: Values) -> tuple[Fitted, ...]:
+    """Return every entry of the spring list as mounted."""
+    found = []
+    for i, spring in enumerate(project.spring):
+        path = f"spring.{i}"
+        loop = full_loop(at(f"{path}.friction"), spring.friction_is)
+        first = np.maximum(first_force(at(f"{path}.force"), loop, spring.force_is), 1.0)
+        gas = GasSpring(
+            first,
+            at(f"{path}.ratio"),
+            loop,
+            at(f"{path}.stroke"),
+            at(f"{path}.extended_length"),
+            at(f"{path}.rod_diameter"),
+        )
+        mount = Mount(
+            gas,
+            2 * spring.per_side,
+            spring.foot_on,
+            spring.head_on,
+            at(f"{path}.foot.x"),
+            at(f"{path}.foot.z"),
+            at(f"{path}.head.x"),
+            at(f"{path}.head.z"),
+            at(f"{path}.sideways"),
+        )
+        delivered = at(f"{path}.delivered")
+        kept = np.ones_like(delivered)
+        if spring.yearly_loss is not None:
+            kept = (1.0 - at(f"{path}.yearly_loss")) ** SERVICE_YEARS
+        found.append(
+            Fitted(
+                spring.name,
+                mount,
+                delivered,
+                at(f"{path}.tolerance"),
+                at(f"{path}.place"),
+                at(f"{path}.tube_diameter"),
+                at(f"{path}.end_limit"),
+                None if spring.bracket_limit is None else at(f"{path}.bracket_limit"),
+                AGED_FACTOR * kept,
+                at(f"{path}.end_margin"),
+                at(f"{path}.own_speed"),
+            )
+        )
+    return tuple(found)
+
+
+def roof(project: Project, at: Values, *, stations: int, sense: Array | None = None) -> tuple[Roof, Array]:
+    """Return the mechanics' input for every row, and the turning sense of arm a to hand to further rows.
+
+    Raises ProjectFault when the handle sits so close to the hinge that no hand can act there.
+    """
+    moved = travel(project, at, stations, sense)
+    whole, without = bodies(project, at)
+    handle = (at("handle.at.x"), at("handle.at.z"))
+    hand = moved.travel.shell.point(*handle)
+    if float(np.min(np.hypot(hand.dx, hand.dz))) < LEAST_HAND_PATH:
+        raise ProjectFault(
+            [
+                Fault(
+                    "[handle] at",
+                    "almost on the axis about which the shell turns",
+                    "a hand there moves nothing",
+                    "move the handle towards the free edge",
+                )
+            ]
+        )
+    needs = {name: at(f"requirements.{name}") for name in LIMIT_KEYS}
+    return (
+        Roof(
+            travel=moved.travel,
+            possible=moved.possible,
+            transmission=moved.transmission,
+            lines_up=moved.lines_up,
+            body=whole,
+            body_without=without,
+            fitted=fitted_springs(project, at),
+            climate=Climate(*(at(f"temperatures.{name}") for name in ("cold", "mild", "hot", "sun"))),
+            rim=Rim(-at("shell.overhang_rear"), at("shell.length"), at("shell.width"), at("shell.rim_height")),
+            sizes=Sizes(
+                seal_line=at("forces.seal_line"),
+                seal_squeeze=at("forces.seal_height"),
+                cloth_mass=at("forces.cloth_mass"),
+                wet_extra=at("forces.wet_extra"),
+                load_on_top=at("forces.load_on_top"),
+                cloth_tension=at("forces.cloth_tension"),
+                fold_push=at("forces.fold_push"),
+                trapped_air=at("forces.trapped_air"),
+                gust=at("forces.gust"),
+            ),
+            pin_moment=at("linkage.friction"),
+            pins=pins(project, at),
+            handle=handle,
+            lip=lip_of(project, at),
+            strap_length=at("handle.strap_length"),
+            feet_z=at("person.stands_on_height") - at("van.floor_to_roof"),
+            person_height=at("person.height"),
+            spacing=at("linkage.spacing"),
+            twist_stiffness=None if project.shell.twist_moment is None else at("shell.twist_moment") / np.radians(1.0),
+            limits=Limits(
+                **needs,
+                twist=at("requirements.twist_limit"),
+                prop_fitted=project.requirements.prop_fitted,
+                spring_is_stop=project.stop.kind == "spring end",
+            ),
+        ),
+        moved.sense,
+    )
+
+
+LEAST_HAND_PATH = 0.02
+"""Metres that the hand must at least move per radian of the driving angle."""
+
+LIMIT_KEYS = (
+    "push_to_start",
+    "push_on_the_way",
+    "pull_to_start_down",
+    "pull_after_hot",
+    "stays_shut_margin",
+    "stays_up_margin",
+    "rises_from",
+    "stop_speed",
+)
+
+
+def surroundings(project: Project, at: Values) -> Surroundings:
+    """Return what stands round the moving shell, for every row."""
+    length = at("opening.length")
+    spots = range(len(project.roof.profile))
+    if spots:
+        roof_x = np.stack([at(f"roof.profile.{i}.x") for i in spots], axis=-1)
+        roof_z = np.stack([at(f"roof.profile.{i}.z") for i in spots], axis=-1)
+    else:
+        roof_x = np.stack([np.zeros_like(length), length], axis=-1)
+        roof_z = np.zeros_like(roof_x)
+    bed = None
+    if project.bed is not None:
+        bed = Board(at("bed.from"), at("bed.to"), at("bed.height"))
+    return Surroundings(
+        heights=(at("shell.height_rear"), at("shell.height_middle"), at("shell.height_front")),
+        thickness=thickness(project, at),
+        roof_x=roof_x,
+        roof_z=roof_z,
+        roof_build=at("van.roof_build"),
+        upstand=at("roof.upstand"),
+        opening_length=length,
+        bed=bed,
+        stands_x=np.clip(at("handle.at.x"), 0.2, np.maximum(length - 0.2, 0.2)),
+        reach=at("person.reach"),
+        arm_width=at("linkage.arm_width"),
+        play=at("linkage.play"),
+        plate_stiffness=at("linkage.plate_stiffness"),
+        clearance=at("requirements.clearance"),
+        transmission_min=at("requirements.transmission_min"),
+    )
+
+
+def thickness(project: Project, at: Values) -> Array:
+    """Return the shell's thickness: as written, else from what it is built from."""
+    return at(THICKNESS) if project.shell.thickness is not None else at(BY_MATERIAL)
+
+
+def outline(project: Project, at: Values) -> Outline:
+    """Return opening and closed shell, for where one can stand."""
+    return Outline(
+        opening_length=at("opening.length"),
+        opening_width=at("opening.width"),
+        shell_length=at("shell.length"),
+        overhang=at("shell.overhang_rear"),
+        rim=at("shell.rim_height"),
+        rear=at("shell.height_rear"),
+        middle=at("shell.height_middle"),
+        front=at("shell.height_front"),
+        thickness=thickness(project, at),
+    )

@@ -1,0 +1,375 @@
+"""A new project file: from five answers, each of which may be "don't know", or from a demo.
+
+The file is complete and reads without a fault. What was not answered is written as unknown or assumed,
+with a note on what it is and how to find it out. Linkage and springs are a start that works for a
+shell of the common weight by area, scaled to the opening; every one of them is meant to be changed.
+"""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal, cast, get_args
+
+from loftwright.core.errors import Fault, ProjectFault
+from loftwright.core.quantities import STANDARD_GRAVITY, Dimension, QuantityError, format_quantity, parse
+from loftwright.core.uncertain import Provenance, exact
+from loftwright.project.demos import demo_text
+from loftwright.project.model import (
+    FORMAT,
+    Choice,
+    Count,
+    Key,
+    Member,
+    Project,
+    Section,
+    Spot,
+    Units,
+    Words,
+    YesNo,
+    key_of,
+    members,
+)
+from loftwright.project.reading import is_unknown, nearest, quoted, say
+
+Lifts = Literal["hinge front", "hinge rear", "arms"]
+
+WIDTH = 110
+"""Characters of a comment line."""
+
+ROUGH_AREAL_MASS = 18.0
+"""Weight of a shell by the area of its outline [kg/m2], only to pick a first spring. Kind: judgement."""
+
+LAP = 0.05
+"""How far the planned shell laps over the opening on every side [m]. Kind: judgement."""
+
+Pair = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class _Layout:
+    """A roof that balances, to be scaled. `push`: force of all springs over the shell's weight [1]."""
+
+    length: float
+    opens_deg: float
+    push: float
+    points: Mapping[str, Pair]
+
+
+# Length from hinge to lip [m]; points by distance from the hinge towards the lip and height above the hinge [m].
+# Kind: derivation; the springs' moment is 0.6 of the weight's closed and 1.4 open.
+_HINGED = _Layout(2.08, 28.0, 2.3, {"foot": (0.56, -0.07), "head": (0.95, 0.05)})
+# Length of the shell [m]; points by distance rearwards from its front end and height above the roof [m]; likewise.
+_ARMED = _Layout(
+    1.82,
+    47.0,
+    1.45,
+    {
+        "arm_a_van": (0.06, -0.02),
+        "arm_a_shell": (0.39, 0.04),
+        "arm_b_van": (0.18, -0.07),
+        "arm_b_shell": (0.49, -0.12),
+        "foot": (0.76, -0.19),
+        "head": (0.38, 0.06),
+    },
+)
+
+
+@dataclass(frozen=True, slots=True)
+class FiveAnswers:
+    """What `new` asks. None, "unknown" or "don't know" is a legal answer to each; quantities carry their unit."""
+
+    lifts: str | None = None
+    """Which end lifts and how: "hinge front" and "hinge rear" name where the hinge sits; "arms" sit at the front."""
+    opening_length: str | None = None
+    opening_width: str | None = None
+    floor_to_roof: str | None = None
+    person_height: str | None = None
+
+
+def from_demo(name: str) -> str:
+    """Return a demo's file as the text of a new project. Errors: ProjectFault when there is no such demo."""
+    return demo_text(name)
+
+
+def new_project(answers: FiveAnswers, units: Units = "metric", name: str = "my roof") -> str:
+    """Return the text of a new project file. Errors: ProjectFault with every answer that cannot be used."""
+    plan = _Plan(answers, units)
+    values = plan.values()
+    values["name"] = _toml(name)
+    values["settings.units"] = _toml(units)
+    lines = [*_intro(), f"format = {FORMAT}"]
+    for member in members(Project):
+        if member.key == "format":
+            continue
+        if member.table is None:
+            lines += ["", *_comment(_meaning(member)), f"{member.key} = {values[member.key]}"]
+        else:
+            lines += ["", *_section(member, values)]
+    return "\n".join(lines) + "\n"
+
+
+def _toml(text: str) -> str:
+    """Return a text as a TOML basic string."""
+    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
+    return f'"{escaped}"'
+
+
+def _comment(text: str) -> list[str]:
+    return [f"# {line}" for line in textwrap.wrap(text, WIDTH - 2, break_long_words=False)]
+
+
+def _intro() -> list[str]:
+    text = (
+        'Quantities stand in quotes with their unit: "1.9 m", "5 ft 3 1/2 in", "46 +- 2 kg, measured", "40 .. 50 kg". '
+        "After the comma: measured, label (from a label or a list), assumed or unknown; no word means a decision. "
+        '"unknown" is a legal answer everywhere and stands for a wide range. Points are [x, z] for the closed roof: '
+        "x from the rear edge of the opening towards the cab, z above the roof. "
+        "Change anything; keep the comments you like."
+    )
+    return [*_comment(text), ""]
+
+
+class _Plan:
+    """Values for a new file, from the answers and a layout that works."""
+
+    def __init__(self, answers: FiveAnswers, units: Units) -> None:
+        self.units: Units = units
+        self.faults: list[Fault] = []
+        self.lifts = self._lifts(answers.lifts)
+        self.length, self.length_text = self._answer("opening length", "opening.length", answers.opening_length)
+        self.width, self.width_text = self._answer("opening width", "opening.width", answers.opening_width)
+        _, self.roof_text = self._answer("height from floor to roof", "van.floor_to_roof", answers.floor_to_roof)
+        _, self.person_text = self._answer("person's height", "person.height", answers.person_height)
+        if self.faults:
+            raise ProjectFault(self.faults, "The answers cannot be used as they stand:")
+        self.guessed = self.length_text == "unknown"
+
+    def _lifts(self, answer: str | None) -> Lifts | None:
+        words = get_args(Lifts)
+        if answer is None or is_unknown(answer):
+            return None
+        if answer in words:
+            return cast(Lifts, answer)
+        near = nearest(answer, words)
+        do = f'write "{near}"' if near else 'choose one of them or say "don\'t know"'
+        self.faults.append(Fault("which end lifts", quoted(answer), "one of " + ", ".join(f'"{w}"' for w in words), do))
+        return None
+
+    def _answer(self, where: str, path: str, answer: str | None) -> tuple[float, str]:
+        """Return an answer's nominal value [SI] and the text to write for it."""
+        key = key_of(path)
+        middle = sum(key.unknown) / 2
+        if answer is None or is_unknown(answer):
+            return middle, "unknown"
+        try:
+            found = parse(answer, key.dimension, unknown=key.unknown)
+        except QuantityError as error:
+            self.faults.append(error.fault(where))
+            return middle, "unknown"
+        if not (key.low <= found.nominal <= key.high):
+            least, most = (say(end, key.dimension, self.units) for end in (key.low, key.high))
+            self.faults.append(
+                Fault(where, quoted(answer), f"must lie within {least} to {most}", "check the number and its unit")
+            )
+        return found.nominal, answer
+
+    # --- lengths on the tape's marks ----------------------------------------------------------------
+
+    @property
+    def step(self) -> float:
+        """The tape's mark that planned lengths are rounded to [m]."""
+        return 0.001 if self.units == "metric" else 0.0254 / 16
+
+    def near(self, value: float) -> float:
+        return round(value / self.step) * self.step
+
+    def above(self, value: float) -> float:
+        return math.ceil(value / self.step - 1e-9) * self.step
+
+    def text(self, value: float, dimension: Dimension = Dimension.LENGTH) -> str:
+        """Return a planned value; it is an assumption where the opening is not known."""
+        word = Provenance.ASSUMED if self.guessed else Provenance.GIVEN
+        text = format_quantity(exact(value), dimension, self.units, digits=6)
+        return _toml(f"{text}, {word.value}" if word is Provenance.ASSUMED else text)
+
+    def pair(self, point: Pair) -> str:
+        return f"[{self.text(point[0])}, {self.text(point[1])}]"
+
+    # --- the layout ---------------------------------------------------------------------------------
+
+    def values(self) -> dict[str, str]:
+        """Return TOML values by the path of their key."""
+        found = {
+            "opening.length": _toml(self.length_text),
+            "opening.width": _toml(self.width_text),
+            "van.floor_to_roof": _toml(self.roof_text),
+            "person.height": _toml(self.person_text),
+        }
+        if not self.guessed:
+            half = "20 mm" if self.units == "metric" else "3/4 in"
+            found["shell.length"] = _toml(
+                f"{say(self.near(self.length + 2 * LAP), Dimension.LENGTH, self.units)} +- {half}, assumed"
+            )
+            found["shell.overhang_rear"] = _toml(
+                f"{say(self.near(LAP), Dimension.LENGTH, self.units)} +- {half}, assumed"
+            )
+        return {**found, **(self._arms() if self.lifts == "arms" else self._hinge())}
+
+    def _hinge(self) -> dict[str, str]:
+        rear = self.lifts == "hinge rear"
+        axis = (self.near(-0.02 if rear else self.length + 0.02), self.near(0.03))
+        scale = (self.length + LAP + 0.02) / _HINGED.length
+        ahead = 1.0 if rear else -1.0
+
+        def at(name: str) -> Pair:
+            u, w = _HINGED.points[name]
+            return self.near(axis[0] + ahead * scale * u), self.near(axis[1] + scale * w)
+
+        turn = math.radians(_HINGED.opens_deg) * ahead
+        lip = (self.near(self.length + LAP if rear else -LAP), self.near(0.01))
+        unknown = self.lifts is None
+        return {
+            "linkage.kind": _toml("unknown" if unknown else "hinge"),
+            "linkage.end": _toml("unknown" if unknown else "rear" if rear else "front"),
+            "linkage.opens": _toml(f"{_HINGED.opens_deg:g} deg"),
+            "linkage.hinge": self.pair(axis),
+            "handle.at": self.pair(lip),
+            **self._spring(at("foot"), at("head"), axis, turn, "shell", _HINGED.push),
+        }
+
+    def _arms(self) -> dict[str, str]:
+        front = self.length + LAP
+        scale = (self.length + 2 * LAP) / _ARMED.length
+
+        def at(name: str) -> Pair:
+            u, w = _ARMED.points[name]
+            return self.near(front - scale * u), self.near(scale * w)
+
+        pivots = {name: at(name) for name in _ARMED.points if name.startswith("arm")}
+        turn = -math.radians(_ARMED.opens_deg)
+        return {
+            "linkage.kind": _toml("four-bar"),
+            "linkage.end": _toml("front"),
+            "linkage.opens": _toml(f"{_ARMED.opens_deg:g} deg"),
+            **{f"linkage.{name}": self.pair(point) for name, point in pivots.items()},
+            "handle.at": self.pair((self.near(-LAP), self.near(0.01))),
+            **self._spring(at("foot"), at("head"), pivots["arm_a_van"], turn, "arm a", _ARMED.push),
+        }
+
+    def _spring(
+        self,
+        foot: Pair,
+        head: Pair,
+        axis: Pair,
+        turn: float,
+        head_on: str,
+        push: float,
+    ) -> dict[str, str]:
+        """Return a spring whose length fits closed and open, with room at both ends.
+
+        `push`: force of all springs over the weight of the shell [1]; the head turns about `axis` by `turn` [rad].
+        """
+        x, z = head[0] - axis[0], head[1] - axis[1]
+        opened = (
+            axis[0] + math.cos(turn) * x - math.sin(turn) * z,
+            axis[1] + math.sin(turn) * x + math.cos(turn) * z,
+        )
+        shortest, longest = math.dist(foot, head), math.dist(foot, opened)
+        extended = self.above(longest + 0.012)
+        stroke = self.above(extended - shortest + 0.012)
+        area = (self.length + 2 * LAP) * (self.width + 2 * LAP)
+        force = push * ROUGH_AREAL_MASS * area * STANDARD_GRAVITY / 2
+        return {
+            "spring.foot": self.pair(foot),
+            "spring.head": self.pair(head),
+            "spring.head_on": _toml(head_on),
+            "spring.name": _toml("gas spring"),
+            "spring.stroke": self.text(stroke),
+            "spring.extended_length": self.text(extended),
+            "spring.force": _toml(
+                f"{format_quantity(exact(float(round(force, -1))), Dimension.FORCE, 'metric')}, assumed"
+            ),
+        }
+
+
+_EXAMPLES = {
+    "bed": ['from = "0.2 m"', 'to = "1.1 m"', 'height = "-350 mm"'],
+    "weighing": [
+        "reading = [",
+        '  { at = "100 mm, measured", other = "2.0 m, measured", reads = "24.5 kg, measured" },',
+        '  { balance = "1.02 m +- 15 mm, measured" },',
+        "]",
+    ],
+    "item": [
+        'name = "solar panel"',
+        'kind = "panel"',
+        'mass = "7 kg, label"',
+        'x = "0.9 m"',
+        'z = "200 mm"',
+        "removable = true",
+    ],
+}
+_EXAMPLE_NOTES = {
+    "bed": "A board that the closed shell must clear. Take the marks away to use it.",
+    "weighing": "What the scales said. Places are measured along the shell from its rear rim edge. "
+    "Take the marks away to use it.",
+    "item": "Something that rides on the shell; one such block for each. Take the marks away to use it.",
+}
+
+
+def _section(member: Member, values: Mapping[str, str]) -> list[str]:
+    heading = f"[[{member.key}]]" if member.many else f"[{member.key}]"
+    table = cast(type[Section], member.table)
+    if member.key in _EXAMPLES:
+        return [*_comment(_EXAMPLE_NOTES[member.key]), *(f"# {line}" for line in [heading, *_EXAMPLES[member.key]])]
+    lines = [*_comment((table.__doc__ or "").strip().splitlines()[0]), heading]
+    for part in members(table):
+        path = f"{member.key}.{part.key}"
+        value = values.get(path) or _default(part)
+        if value is None:
+            lines += [*_comment(f"{_meaning(part)}. Not written here."), f"# {part.key} = {_example(part)}"]
+        else:
+            lines += [*_comment(_meaning(part)), f"{part.key} = {value}"]
+    return lines
+
+
+def _meaning(member: Member) -> str:
+    """Return what a key is, and how to find it out or why its default was taken."""
+    about = member.about
+    if about is None:
+        return member.key
+    text = about.meaning
+    if isinstance(about, Choice):
+        text = f"{text}: {', '.join(member.words)}" if ":" not in text else text
+    if isinstance(about, Key) and about.same_as:
+        return f"{text}; left out: as {about.same_as}"
+    reason = getattr(about, "default_reason", "")
+    if isinstance(about, Key) and about.default == "unknown" and reason:
+        return f"{text}. How: {reason}"
+    return f"{text} ({reason})" if reason else text
+
+
+def _default(member: Member) -> str | None:
+    """Return the TOML text of a key's default, None where it is best left out."""
+    about = member.about
+    if isinstance(about, (Key, Choice, Words)) and not member.optional:
+        if about.default is None:
+            return None if isinstance(about, Key) and about.same_as else '"unknown"'
+        return _toml(about.default)
+    if isinstance(about, Count) and about.default is not None:
+        return str(about.default)
+    if isinstance(about, YesNo):
+        return "true" if about.default else "false"
+    return None
+
+
+def _example(member: Member) -> str:
+    about = member.about
+    if isinstance(about, Key) and not about.per:
+        return _toml(format_quantity(exact(sum(about.unknown) / 2), about.dimension, "metric", digits=2))
+    if isinstance(about, Spot):
+        return '["1.0 m", "0 mm"]' if not member.many else '[["0 m", "0 mm"], ["2.0 m", "-10 mm"]]'
+    return '"unknown"'

@@ -1,0 +1,144 @@
+"""How a builder settles an input with household tools, and how long it takes.
+
+Times are judgement: one person, tools at hand. Keys are paths of the project file with list numbers left
+out ("spring.force"). A key that is not listed is settled as its meaning in the file says.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+
+@dataclass(frozen=True, slots=True)
+class Measurement:
+    """One thing to measure: what to call it, minutes it takes, and how it is done."""
+
+    title: str
+    minutes: int
+    how: str
+
+
+_WEIGH = Measurement(
+    "Weigh the shell",
+    20,
+    "Rest the shell on two battens, one on bathroom scales, and read; change ends and read again. "
+    "Write both readings and the places of the battens.",
+)
+_BALANCE = Measurement(
+    "Find where the shell balances",
+    10,
+    "Lay a pipe under the shell and roll it until neither end drops; measure from the rear rim to the pipe.",
+)
+_SEAL = Measurement(
+    "Squeeze a piece of the seal",
+    10,
+    "Press 100 mm of the seal on kitchen scales with a straight board to the height it will have; "
+    "write the reading times ten, per metre.",
+)
+_HINGE = Measurement(
+    "Mark out and measure the pivots",
+    15,
+    "Mark the pivots on roof and shell, measure along and up from the rear edge of the opening with a tape and a level.",
+)
+_SPRING_LABEL = Measurement(
+    "Read the spring's list or label",
+    5,
+    "Ask the supplier for force, which force that is, ratio, friction, stroke and length between end centres.",
+)
+_SPRING_PUSH = Measurement(
+    "Push a spring on bathroom scales",
+    15,
+    "Stand the spring upright in a channel on the scales, both ends held so that it cannot jump, press the first 20 mm "
+    "only, with nobody in line with the rod; read once moving in and once moving out.",
+)
+
+MEASUREMENTS: Final[dict[str, Measurement]] = {
+    "shell.mass": _WEIGH,
+    "shell.mass_by_area": _WEIGH,
+    "shell.centre": _BALANCE,
+    "shell.centre_height": Measurement(
+        "Weigh the shell standing steeply",
+        30,
+        "Prop one end up by at least a third of the length, two people, and read the scales under the low end.",
+    ),
+    "shell.length": Measurement("Measure the shell's length", 5, "Tape along the rim, outside to outside."),
+    "shell.width": Measurement("Measure the shell's width", 5, "Tape across the rim, outside to outside."),
+    "shell.twist_moment": Measurement(
+        "Twist the shell",
+        20,
+        "Rest three corners on blocks, hang a known weight from the fourth, measure how far that corner drops.",
+    ),
+    "van.floor_to_roof": Measurement(
+        "Measure the height inside", 5, "Tape from the floor to the lining beside the opening; add lining and skin."
+    ),
+    "van.roof_build": Measurement("Measure the roof's thickness", 10, "Drill one pilot hole in the piece to be cut out."),
+    "person.height": Measurement("Measure yourself", 2, "Stand against a door frame in shoes."),
+    "person.reach": Measurement("Measure your reach", 2, "Stretch your fist up a wall, mark it, measure from the floor."),
+    "opening.length": Measurement("Mark out the opening", 20, "Tape and chalk on the roof between the bows."),
+    "opening.width": Measurement("Mark out the opening", 20, "Tape and chalk on the roof between the gutters."),
+    "roof.crown": Measurement(
+        "Measure the crown", 10, "Straightedge across the roof, level; measure the gaps at both sides of the opening."
+    ),
+    "roof.camber": Measurement("Measure the camber", 10, "String along the roof, tight; measure the gap at both ends."),
+    "roof.upstand": Measurement("Decide the edge round the hole", 5, "Measure the leg of the angle or channel you will use."),
+    "forces.seal_line": _SEAL,
+    "forces.seal_height": _SEAL,
+    "forces.cloth_mass": Measurement("Weigh the cloth", 5, "Stand on the scales with and without the roll."),
+    "forces.wet_extra": Measurement("Wet a piece of cloth", 15, "Weigh half a square metre dry, soak it, drip it, weigh again."),
+    "forces.cloth_tension": Measurement(
+        "Pull a strip of cloth tight", 10, "Pull a strip 100 mm wide with a luggage scale until it hangs as you like it."
+    ),
+    "forces.fold_push": Measurement(
+        "Press the folded cloth", 15, "Fold a metre of the wall as it will lie and press it on the scales to its height."
+    ),
+    "forces.trapped_air": Measurement(
+        "Lower a lid with the doors shut", 15, "Lower the shell once with the doors open and once shut; compare the pulls."
+    ),
+    "linkage.friction": Measurement(
+        "Feel the hinges", 10, "Lift the free end slowly and lower it slowly on a luggage scale; half the difference is friction."
+    ),
+    "linkage.play": Measurement("Rattle a hinge", 5, "Move the pin sideways and measure how far with feeler gauges."),
+    "linkage.plate_stiffness": Measurement(
+        "Pull a hinge plate sideways", 15, "Pull the bolted plate sideways with a luggage scale and measure the give."
+    ),
+    "linkage.opens": Measurement("Decide how far it opens", 5, "Set the length of the top stop."),
+    "linkage.spacing": Measurement("Measure between the hinges", 5, "Tape from the left to the right hinge."),
+    "linkage.hinge": _HINGE,
+    "linkage.arm_a_van": _HINGE,
+    "linkage.arm_a_shell": _HINGE,
+    "linkage.arm_b_van": _HINGE,
+    "linkage.arm_b_shell": _HINGE,
+    "handle.at": Measurement("Decide where the handle sits", 5, "Hold a handle to the rim where your hand falls."),
+    "handle.strap_length": Measurement("Decide the strap's length", 5, "Hold a strap to the handle's place."),
+    "spring.force": _SPRING_PUSH,
+    "spring.friction": _SPRING_PUSH,
+    "spring.ratio": _SPRING_LABEL,
+    "spring.stroke": _SPRING_LABEL,
+    "spring.extended_length": _SPRING_LABEL,
+    "spring.rod_diameter": Measurement("Measure the rod", 2, "Caliper on the bright part of the rod; do not scratch it."),
+    "spring.tube_diameter": Measurement("Measure the tube", 2, "Caliper on the tube."),
+    "spring.end_limit": _SPRING_LABEL,
+    "spring.bracket_limit": Measurement(
+        "Find out what the bracket carries", 30, "Bolt one bracket to a scrap of the same lay-up and load it with a lever."
+    ),
+    "spring.own_speed": Measurement(
+        "Time a spring", 10, "Press one upright on the floor, let it extend by itself, film it beside a tape."
+    ),
+    "spring.foot": Measurement("Decide the spring foot", 10, "Mark the foot's hole and measure it from the opening's edge."),
+    "spring.head": Measurement("Decide the spring head", 10, "Mark the head's hole on the shell and measure it."),
+    "spring.place": Measurement("Measure across to the springs", 5, "Tape from the middle line to the springs' plane."),
+}
+
+
+def plain_path(path: str) -> str:
+    """Return a path without list numbers and without the axis of a point."""
+    parts = [part for part in path.split(".") if not part.isdecimal()]
+    if parts[-1] in ("x", "z"):
+        parts = parts[:-1]
+    return ".".join(parts)
+
+
+def measurement(path: str) -> Measurement | None:
+    """Return how to settle the input at `path`, or None where its meaning in the file must do."""
+    return MEASUREMENTS.get(plain_path(path))

@@ -1,0 +1,177 @@
+"""What all tests share: repeatable random examples, a browser, no silent skips in CI, both sides of every rule."""
+
+from __future__ import annotations
+
+import importlib.util
+import os
+import shutil
+import sys
+from collections.abc import Generator, Iterator
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+import pytest
+from hypothesis import settings
+
+HERE = Path(__file__).parent
+ROOT = HERE.parent
+IN_CI = os.environ.get("CI", "").lower() in {"1", "true", "yes"}
+
+settings.register_profile("house", derandomize=True, deadline=None, database=None, print_blob=True)
+settings.load_profile("house")
+
+
+def load(path: Path) -> ModuleType:
+    """Return a Python file outside the package as a module."""
+    spec = importlib.util.spec_from_file_location(f"loaded_{path.stem}", path)
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.fixture(scope="session")
+def root() -> Path:
+    """Return the folder of the repository."""
+    return ROOT
+
+
+LEFT_OUT = {".git", ".hypothesis", ".venv", "__pycache__", "demo-output", "dist", "htmlcov", "node_modules"}
+
+
+@pytest.fixture(scope="session")
+def texts() -> dict[str, str]:
+    """Return every text file of the repository by its path; what tools leave behind is left out."""
+    found = {}
+    for folder, names, files in os.walk(ROOT):
+        names[:] = [name for name in names if name not in LEFT_OUT and not name.endswith(("_cache", ".egg-info"))]
+        for path in (Path(folder) / name for name in files):
+            if path.name == "uv.lock" or path.name.startswith(".coverage"):
+                continue
+            data = path.read_bytes()
+            if b"\0" not in data:
+                found[path.relative_to(ROOT).as_posix()] = data.decode("utf-8")
+    return found
+
+
+@pytest.fixture(scope="session")
+def generator() -> ModuleType:
+    """Return the generator of the pages under docs/ that come from the code."""
+    return load(ROOT / "docs" / "generate.py")
+
+
+# --- a browser -------------------------------------------------------------------------------------
+
+
+def find_chromium() -> str | None:
+    """Return the path of an installed Chromium, the variable LOFTWRIGHT_CHROMIUM first."""
+    names = ("chromium", "chromium-browser", "google-chrome", "chrome", "msedge")
+    return os.environ.get("LOFTWRIGHT_CHROMIUM") or next((path for name in names if (path := shutil.which(name))), None)
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Any]:
+    """Yield a running Chromium; a test that needs one is skipped where there is none."""
+    path = find_chromium()
+    if path is None:
+        pytest.skip("no Chromium found: install one or set LOFTWRIGHT_CHROMIUM to its path")
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=path, args=["--no-sandbox", "--disable-gpu"])
+        yield browser
+        browser.close()
+
+
+# --- no silent skips in CI -------------------------------------------------------------------------
+
+
+def _refuse_skip(report: Any) -> None:
+    if IN_CI and report.skipped and not hasattr(report, "wasxfail"):
+        report.outcome = "failed"
+        report.longrepr = f"skipped, which CI does not allow: {report.longrepr}"
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport() -> Generator[None, Any, Any]:
+    report = yield
+    _refuse_skip(report)
+    return report
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_make_collect_report() -> Generator[None, Any, Any]:
+    report = yield
+    _refuse_skip(report)
+    return report
+
+
+# --- both sides of every rule ----------------------------------------------------------------------
+#
+# A rule of the house: the tests have seen each Rule hold and have seen it fail. What counts is a verdict or
+# a margin that a line of a test read; what the package reads for itself does not. Each process notes what
+# its tests read, and a whole run without other failures ends with an error for each rule of which only one
+# side, or none, was seen. A run of part of the tests asks nothing.
+
+Sides = set[tuple[str, str]]
+SEEN = pytest.StashKey[Sides]()
+UNSEEN = pytest.StashKey[list[str]]()
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    seen: Sides = set()
+    config.stash[SEEN] = seen
+    from loftwright.core.checks import Check
+
+    def watched(name: str) -> property:
+        original = vars(Check)[name]
+
+        def read(self: Check) -> Any:
+            value = original.fget(self)
+            if value is not None and sys._getframe(1).f_code.co_filename.startswith(str(HERE)):
+                side = ("holds" if value >= 0 else "fails") if name == "margin" else str(value)
+                seen.add((self.rule.id, side))
+            return value
+
+        return property(read, doc=original.__doc__)
+
+    for name in ("verdict", "margin"):
+        setattr(Check, name, watched(name))
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_testnodedown(node: Any) -> None:
+    node.config.stash[SEEN].update(tuple(side) for side in getattr(node, "workeroutput", {}).get("sides", ()))
+
+
+def pytest_sessionfinish(session: pytest.Session) -> None:
+    config = session.config
+    if hasattr(config, "workeroutput"):
+        config.workeroutput["sides"] = sorted(config.stash[SEEN])
+        return
+    option = config.option
+    whole = config.args_source is pytest.Config.ArgsSource.TESTPATHS
+    partly = option.keyword or option.markexpr or option.collectonly or getattr(option, "lf", False) or option.deselect
+    if not whole or partly or session.testsfailed or session.shouldstop:
+        return
+    rules = load(ROOT / "docs" / "generate.py").all_rules()
+    config.stash[UNSEEN] = [
+        f"{rule.id}: no test has seen it {side[:-1]}"
+        for rule in rules
+        for side in ("holds", "fails")
+        if (rule.id, side) not in config.stash[SEEN]
+    ]
+    if config.stash[UNSEEN]:
+        session.exitstatus = pytest.ExitCode.TESTS_FAILED
+
+
+def pytest_terminal_summary(terminalreporter: Any, config: pytest.Config) -> None:
+    unseen = config.stash.get(UNSEEN, [])
+    if unseen:
+        terminalreporter.section("rules not tested on both sides of their limit")
+        for line in unseen:
+            terminalreporter.line(line)
+            report = pytest.CollectReport(line, "failed", None, [])
+            terminalreporter.stats.setdefault("error", []).append(report)

@@ -1,0 +1,106 @@
+"""The pages of theory and validation say what the code and the tests hold."""
+
+from __future__ import annotations
+
+import importlib
+import re
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+FOLDERS = ("published", "second_way", "laws")
+WORDS = (
+    "read in a public reproduction",
+    "from memory",
+    "computed here from first principles",
+    "general-purpose library",
+)
+CONSTANT = re.compile(r"^\| `([a-z_.]+)\.([A-Z][A-Z0-9_]*)` \| (-?[\d.]+) \|", re.MULTILINE)
+
+
+@pytest.fixture(scope="module")
+def validation(root: Path) -> str:
+    return (root / "docs" / "validation.md").read_text(encoding="utf-8")
+
+
+@pytest.fixture(scope="module")
+def theory(root: Path) -> str:
+    return (root / "docs" / "theory.md").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("folder", FOLDERS)
+def test_every_check_against_the_world_is_listed(validation: str, root: Path, folder: str) -> None:
+    files = sorted(path.name for path in (root / "tests" / folder).glob("*.py"))
+    assert files
+    assert [name for name in files if f"](../tests/{folder}/{name})" not in validation] == []
+
+
+def test_every_listed_file_exists(validation: str, root: Path) -> None:
+    named = set(re.findall(r"tests/[\w/]+\.py", validation)) | set(re.findall(r"\[(\w+\.py)\]", validation))
+    known = {path.relative_to(root).as_posix() for path in (root / "tests").rglob("*.py")}
+    assert named
+    assert sorted(named - known - {path.rsplit("/", 1)[-1] for path in known}) == []
+
+
+def test_each_row_says_how_it_was_confirmed(validation: str) -> None:
+    part = validation.split("## Published sources")[1].split("## Laws")[0]
+    rows = [line for line in part.splitlines() if line.startswith("| ")]
+    rows = [row for row in rows if not row.startswith(("| **", "| check ", "| ---"))]
+    assert len(rows) > 20
+    unsaid = [row for row in rows if not any(word in row for word in (*WORDS, "| the same |"))]
+    assert unsaid == []
+
+
+def test_libraries_are_named_with_the_version_in_use(validation: str, root: Path) -> None:
+    pins = (root / "constraints.txt").read_text(encoding="utf-8")
+    pinned = set(re.findall(r"^([a-z0-9-]+)==([\w.]+)", pins, re.MULTILINE))
+    named = re.findall(r"library (MuJoCo|CoolProp|pint|SciPy) ([\d.]+\d)", validation)
+    assert {name for name, _ in named} == {"MuJoCo", "CoolProp", "pint", "SciPy"}
+    assert [(name, version) for name, version in named if (name.lower(), version) not in pinned] == []
+
+
+def test_constants_are_those_of_the_code(theory: str) -> None:
+    rows = CONSTANT.findall(theory)
+    assert len(rows) > 30
+    wrong = []
+    for module, name, written in rows:
+        held = float(getattr(importlib.import_module(f"loftwright.{module}"), name))
+        if held != pytest.approx(float(written), rel=1e-12):
+            wrong.append(f"{module}.{name} is {held}, written {written}")
+    assert wrong == []
+
+
+def test_sources_on_the_theory_page_stand_in_the_bibliography(theory: str, generator: ModuleType) -> None:
+    known = generator.bibliography()
+    lines = [line for line in theory.splitlines() if "Source: " in line]
+    assert len(lines) > 20
+    cited = {key for line in lines for key in re.findall(r"Source: `([\w-]+)`", line)}
+    assert len(cited) > 8
+    assert sorted(cited - set(known)) == []
+    bare = [line for line in lines if len(re.findall(r"Source: (?!`)", line)) > 0]
+    assert bare == []
+
+
+def test_numbers_of_equations_are_used_once(theory: str) -> None:
+    tags = re.findall(r"\\tag\{(\d+\.\d+)\}|\| \((\d+\.\d+[a-d]?)\) \|", theory)
+    numbers = [a or b for a, b in tags]
+    assert len(numbers) > 50
+    assert sorted(n for n in set(numbers) if numbers.count(n) > 1) == []
+
+
+def test_coefficients_of_the_heating_fit_are_those_of_the_code(theory: str) -> None:
+    from loftwright.reference.nitrogen import HEATING
+
+    rows = re.findall(r"^\| \$t(?:\^2)?\$ \|(.+)\|$", theory, re.MULTILINE)
+    written = [[float(cell.strip().replace("−", "-")) for cell in row.split("|")] for row in rows]
+    assert written == HEATING.tolist()
+
+
+def test_pressing_coefficients_are_those_of_the_code(theory: str) -> None:
+    from loftwright.mechanics import other_forces
+
+    for label, table in (("edge", other_forces._EDGE), ("field", other_forces._FIELD)):
+        row = re.search(rf"^\| \$c_\\mathrm\{{{label}\}}\$ \|(.+)\|$", theory, re.MULTILINE)
+        assert row is not None
+        assert [float(cell) for cell in row.group(1).split("|")] == table.tolist()

@@ -1,0 +1,504 @@
+"""Laws of the balance over random roofs of every linkage; a roof that breaks one is printed as its project file.
+
+Work, equilibrium, mirror, units, linearity: computed here from first principles. That heat makes a roof on gas
+springs easier up and harder down, and cold the reverse: common practice, no source.
+"""
+
+from __future__ import annotations
+
+import copy
+import importlib.util
+import sys
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+
+from loftwright.mechanics.balance import Drive, balance
+from loftwright.mechanics.feel import STATES, judge_feel, state
+from loftwright.mechanics.reactions import Reactions, reactions
+from loftwright.mechanics.release import fall, rise
+from loftwright.mechanics.room import judge_room, room
+from loftwright.project.file import loads
+
+_SPEC = importlib.util.spec_from_file_location("roofs", Path(__file__).with_name("roofs.py"))
+assert _SPEC is not None
+assert _SPEC.loader is not None
+roofs = importlib.util.module_from_spec(_SPEC)
+sys.modules["roofs"] = roofs
+_SPEC.loader.exec_module(roofs)
+
+G = 9.80665
+MILD = state("mild", "new")
+AIR_HEIGHT = 0.15  # below this height of the rim's middle over where it lies closed, air is trapped [m]
+
+each_linkage = pytest.mark.parametrize("linkage", roofs.LINKAGES)
+
+
+@pytest.fixture
+def measured(request: pytest.FixtureRequest) -> Any:
+    """Return a notebook for figures: they go into the test report."""
+    return lambda name, value: request.node.user_properties.append((name, float(value)))
+
+
+def told(built: Any, what: str) -> str:
+    """Return what went wrong, with the roof as a project file."""
+    return f"{what}\n\n{built.text}"
+
+
+def alike(built: Any, what: str, one: Any, other: Any, *, rel: float, scale: float) -> float:
+    """Assert that two arrays are alike within `rel` of their size and of `scale`; return the largest difference so told."""
+    one, other = np.broadcast_arrays(np.asarray(one, dtype=float), np.asarray(other, dtype=float))
+    size = np.maximum(np.maximum(np.abs(one), np.abs(other)), scale)
+    error = float((np.abs(one - other) / size).max())
+    assert error <= rel, told(built, f"{what}: differs by {error:.2g} of {float(size.max()):.4g}")
+    return error
+
+
+def at_rest(built: Any, parts: Any, felt: Any, heat: int, going: str) -> Reactions:
+    """Return hand and pin forces by equilibrium in one state, with every load."""
+    roof = parts.roof
+    springs = [push.at(heat) for push in felt.springs]
+    return reactions(
+        roof.travel, roof.body, springs, felt.loads, roof.pin_moment, roof.handle, roof.pins, going=going
+    )
+
+
+@each_linkage
+def test_most_random_roofs_can_be_built(linkage: str) -> None:
+    family = roofs.family(linkage)
+    assert len(family.roofs) >= 200
+    assert 0.0 < family.share_refused < 0.5
+    entries = {len(built.plan["spring"]) for built in family}
+    sides = {spring["per_side"] for built in family for spring in built.plan["spring"]}
+    heads = {spring["head_on"] for built in family for spring in built.plan["spring"]}
+    assert entries == {1, 2}
+    assert sides == {1, 2}
+    assert heads == ({"shell"} if linkage.startswith("hinge") else {"shell", "arm a", "arm b"})
+
+
+# --- work round a closed cycle ----------------------------------------------------------------------
+
+
+def way(values: np.ndarray) -> float:
+    """Return how far a quantity goes altogether over the travel."""
+    return float(np.abs(np.diff(np.broadcast_to(values, values.shape)[0])).sum())
+
+
+def lost_in_a_cycle(built: Any, parts: Any, felt: Any) -> float:
+    """Return friction and one-way work [J] of one slow opening and closing, from lengths and angles alone."""
+    plan, travel = built.plan, parts.roof.travel
+    lost = 0.0
+    for spring, push in zip(plan["spring"], felt.springs, strict=True):
+        loop = spring["friction"].si * (2 if spring["friction_is"] == "half loop" else 1)
+        lost += 2 * spring["per_side"] * loop * way(push.line.length)
+    # All pins together carry the friction moment; it is met on the way up and on the way down.
+    moment = plan["linkage"]["friction"].si
+    if not travel.arms:
+        lost += 2 * moment * way(travel.shell.phi)
+    else:
+        turns = [way(arm.phi) for arm in travel.arms] + [way(arm.phi - travel.shell.phi) for arm in travel.arms]
+        lost += 2 * moment / 4 * sum(turns)
+    # Trapped air pushes up on the way down only: F (1 - z/H) below the height H.
+    air, shell = plan["forces"]["trapped_air"].si, plan["shell"]
+    middle = travel.shell.point(np.array([shell["length"].si / 2 - shell["overhang_rear"].si]), parts.roof.rim.z)
+    z = middle.z[0] - middle.z[0, 0]
+
+    def gone(height: float) -> float:
+        inside = min(height, AIR_HEIGHT)
+        return inside if inside < 0 else inside - inside**2 / (2 * AIR_HEIGHT)
+
+    return lost + air * (gone(z[-1]) - gone(z[0]))
+
+
+def hand_work(felt: Any) -> np.ndarray:
+    """Return the hand's work [J] over one slow opening and closing in every state, along the path it really takes."""
+    step = np.hypot(np.diff(felt.hand.x, axis=-1), np.diff(felt.hand.z, axis=-1))
+    both = felt.push_up + felt.pull_down
+    return (0.5 * (both[..., 1:] + both[..., :-1]) * step).sum(axis=-1)[:, 0]
+
+
+@each_linkage
+def test_work_round_a_slow_cycle_is_what_friction_takes(linkage: str, measured: Any) -> None:
+    errors = []
+    for built in roofs.family(linkage):
+        row = []
+        for stations in (121, 481):
+            parts, felt = built.felt(stations)
+            lost = lost_in_a_cycle(built, parts, felt)
+            row.append(float(np.abs(hand_work(felt) - lost).max()) / max(lost, 1.0))
+        errors.append(row)
+        assert row[1] < 2e-4, told(built, f"a closed cycle's work is off by {row[1]:.2g}")
+    coarse, fine = np.array(errors).T
+    measured("largest error", fine.max())
+    order = np.log(coarse.sum() / fine.sum()) / np.log(4)
+    measured("order", order)
+    # Trapezoids: second order in the step.
+    assert order > 1.7
+
+
+# --- mirror and units -------------------------------------------------------------------------------
+
+
+def judged(parts: Any, felt: Any) -> list[tuple[str, str, Any, Any]]:
+    """Return every judgement of a roof as (rule, part, value, limit)."""
+    found = [*judge_room(room(parts.around, parts.roof), parts.roof, parts.around), *judge_feel(parts.roof, felt)]
+    return [(j.rule.id, j.which, j.value, j.limit) for j in found]
+
+
+def same_judgements(built: Any, one: Any, other: Any) -> float:
+    """Assert that two roofs are judged alike; return the largest difference."""
+    worst = 0.0
+    first, second = judged(*one), judged(*other)
+    assert [f[:2] for f in first] == [s[:2] for s in second], told(built, "other rules are judged")
+    for (name, part, *numbers), (_, _, *others) in zip(first, second, strict=True):
+        for a, b in zip(numbers, others, strict=True):
+            assert (a is None) == (b is None), told(built, f"{name} {part}: one side says nothing")
+            if a is not None:
+                worst = max(worst, alike(built, f"{name} {part}", a, b, rel=1e-7, scale=1e-3))
+    return worst
+
+
+@each_linkage
+def test_a_mirrored_roof_gives_the_mirrored_answer(linkage: str, measured: Any) -> None:
+    worst = 0.0
+    for number, built in enumerate(roofs.family(linkage)):
+        other = loads(roofs.text_of(roofs.mirrored(built.plan)))
+        here, there = built.felt(), (parts := roofs.nominal(other), roofs.feel(parts.roof))
+        scale = float(np.abs(here[1].pull_down).max())
+        for name in ("push_up", "pull_down"):
+            first, second = getattr(here[1], name), getattr(there[1], name)
+            worst = max(worst, alike(built, name, first, second, rel=1e-8, scale=scale))
+        for going in ("up", "down"):
+            first, second = at_rest(built, *here, MILD, going), at_rest(built, *there, MILD, going)
+            pairs = zip(first.on_shell + first.at_van, second.on_shell + second.at_van, strict=True)
+            for (fx, fz), (mx, mz) in pairs:
+                most = max(scale, float(np.abs(fx).max()), float(np.abs(fz).max()))
+                worst = max(worst, alike(built, "pin force along", fx, -mx, rel=1e-8, scale=most))
+                worst = max(worst, alike(built, "pin force up", fz, mz, rel=1e-8, scale=most))
+        if number % 3 == 0:
+            worst = max(worst, same_judgements(built, here, there))
+    measured("largest error", worst)
+
+
+@each_linkage
+def test_inches_and_pounds_give_the_same_answer(linkage: str, measured: Any) -> None:
+    worst = 0.0
+    for number, built in enumerate(roofs.family(linkage)):
+        text = roofs.text_of(built.plan, imperial=True)
+        assert " lb" in text
+        assert " m\"" not in text
+        here, there = built.felt(), (parts := roofs.nominal(loads(text)), roofs.feel(parts.roof))
+        scale = float(np.abs(here[1].pull_down).max())
+        for name in ("push_up", "pull_down"):
+            first, second = getattr(here[1], name), getattr(there[1], name)
+            worst = max(worst, alike(built, name, first, second, rel=1e-9, scale=scale))
+        if number % 4 == 0:
+            worst = max(worst, same_judgements(built, here, there))
+    measured("largest error", worst)
+
+
+# --- equilibrium ------------------------------------------------------------------------------------
+
+
+@each_linkage
+def test_virtual_work_and_equilibrium_give_the_same_hand_force(linkage: str, measured: Any) -> None:
+    worst = 0.0
+    for built in roofs.family(linkage):
+        parts, felt = built.felt(61)
+        scale = float(np.abs(felt.pull_down).max())
+        for heat in (MILD, state("sun", "new")):
+            up, down = (at_rest(built, parts, felt, heat, going) for going in ("up", "down"))
+            worst = max(worst, alike(built, "raising", felt.push_up[heat], up.hand, rel=1e-8, scale=scale))
+            worst = max(worst, alike(built, "lowering", felt.pull_down[heat], -down.hand, rel=1e-8, scale=scale))
+    measured("largest error", worst)
+
+
+def bodies_of(built: Any, roof: Any) -> list[tuple[float, float, float]]:
+    """Return (mass, x, z) of the bare shell and of each thing on it.
+
+    The height of the bare shell's centre is what the shell with everything on leaves for it.
+    """
+    shell = built.plan["shell"]
+    items = [(i["mass"].si, i["x"].si, i["z"].si) for i in built.plan.get("item", [])]
+    whole = shell["mass"].si + sum(mass for mass, _, _ in items)
+    height = (whole * float(roof.body.z[0]) - sum(mass * z for mass, _, z in items)) / shell["mass"].si
+    return [(shell["mass"].si, shell["centre"].si, height), *items]
+
+
+def left_over(built: Any, parts: Any, felt: Any, found: Reactions, going: str, moving: set[str]) -> Any:
+    """Return the sums of forces along and up [N] and of moments about the origin [N m] on the shell, or on all that moves.
+
+    Every force but the pins' and the hand's is put together anew from plan and poses; pins turn against
+    their friction. Each sum is over the size of what goes into it.
+    """
+    plan, roof = built.plan, parts.roof
+    travel = roof.travel
+    sense = 1.0 if going == "up" else -1.0
+    acting: list[tuple[Any, Any, Any, Any]] = []  # place x, z; force x, z
+    moment: Any = 0.0
+    for mass, x, z in bodies_of(built, roof):
+        centre = travel.shell.point(np.array([x]), np.array([z]))
+        acting.append((centre.x, centre.z, 0.0, -mass * G + 0 * centre.x))
+    for spring, push in zip(plan["spring"], felt.springs, strict=True):
+        foot, head = (
+            travel.body(spring[f"{end}_on"]).point(*(np.array([v]) for v in roofs.spot(spring[end])))
+            for end in ("foot", "head")
+        )
+        across, up = head.x - foot.x, head.z - foot.z
+        size = np.sqrt(across**2 + up**2 + spring["sideways"].si ** 2)
+        total = 2 * spring["per_side"] * (push.raising if going == "up" else push.lowering)[MILD]
+        for end, at, sign in (("foot", foot, -1), ("head", head, 1)):
+            if spring[f"{end}_on"] in moving:
+                acting.append((at.x, at.z, sign * total * across / size, sign * total * up / size))
+    for load in felt.loads:
+        wrench = load.raising if going == "up" else load.lowering
+        acting.append((0 * wrench.m, 0 * wrench.m, wrench.fx, wrench.fz))
+        moment = moment + wrench.m
+    hand = travel.shell.point(*roof.handle)
+    along = np.hypot(hand.dx, hand.dz)
+    acting.append((hand.x, hand.z, found.hand * hand.dx / along, found.hand * hand.dz / along))
+    whole = len(moving) > 1
+    if whole:
+        for (px, pz), (fx, fz) in zip(roof.pins.van, found.at_van, strict=True):
+            acting.append((px[..., None], pz[..., None], fx, fz))
+    else:
+        for pin, (fx, fz) in zip(roof.pins.shell, found.on_shell, strict=True):
+            at = travel.shell.point(*pin)
+            acting.append((at.x, at.z, fx, fz))
+    # Which way a pin turns is seen in the angles a small way on.
+    if travel.arms:
+        turns = [arm.phi if whole else travel.shell.phi - arm.phi for arm in travel.arms]
+    else:
+        turns = [travel.shell.phi]
+    friction = plan["linkage"]["friction"].si / (4 if travel.arms else 1)
+    for turn in turns:
+        moment = moment - sense * np.sign(np.gradient(turn, travel.q[0], axis=-1)) * friction
+    moment = moment + sum(x * fz - z * fx for x, z, fx, fz in acting)
+    size = sum(np.hypot(fx, fz) for _, _, fx, fz in acting)
+    return [(np.abs(left) / size)[0] for left in (sum(f[2] for f in acting), sum(f[3] for f in acting), moment)]
+
+
+@each_linkage
+def test_the_shell_and_all_that_moves_are_in_equilibrium(linkage: str, measured: Any) -> None:
+    worst = 0.0
+    for built in roofs.family(linkage):
+        parts, felt = built.felt(61)
+        travel = parts.roof.travel
+        # Where a pin stands still between two senses of turning, its friction can be told either way.
+        rates = [np.abs(arm.dphi - travel.shell.dphi)[0] for arm in travel.arms] + [np.abs(a.dphi)[0] for a in travel.arms]
+        sure = np.min([*rates, np.ones(61)], axis=0) > 0.05
+        for going in ("up", "down"):
+            found = at_rest(built, parts, felt, MILD, going)
+            for moving in ({"shell"}, {"shell", "arm a", "arm b"}):
+                along, up, moment = left_over(built, parts, felt, found, going, moving)
+                for what, left in (("along", along), ("up", up), ("moments", moment[sure])):
+                    assert left.max() < 1e-9, told(built, f"{going}, {what}: {left.max():.2g} left over")
+                    worst = max(worst, float(left.max()))
+    measured("largest error", worst)
+
+
+# --- heat -------------------------------------------------------------------------------------------
+
+
+@each_linkage
+def test_heat_makes_it_easier_up_and_harder_down(linkage: str) -> None:
+    """Common practice, no source."""
+    cold, mild, hot, sun = (STATES.index((heat, "new")) for heat in ("cold", "mild", "hot", "sun"))
+    seen = 0
+    for built in roofs.family(linkage):
+        parts, felt = built.felt(61)
+        helps = np.all([push.line.rate > 1e-9 for push in felt.springs], axis=0)[0]
+        hinders = np.all([push.line.rate < -1e-9 for push in felt.springs], axis=0)[0]
+        seen += int(helps.any())
+        for cooler, warmer in ((cold, mild), (mild, hot), (hot, sun)):
+            easier = (felt.push_up[cooler] - felt.push_up[warmer])[0]
+            harder = (felt.pull_down[warmer] - felt.pull_down[cooler])[0]
+            for where, sign in ((helps, 1), (hinders, -1)):
+                assert (sign * easier[where] > 0).all(), told(built, "heat does not make it easier up")
+                assert (sign * harder[where] > 0).all(), told(built, "heat does not make it harder down")
+    assert seen >= 100
+
+
+@each_linkage
+def test_heat_leaves_all_but_the_gas_alone(linkage: str) -> None:
+    for built in roofs.family(linkage):
+        plan = copy.deepcopy(built.plan)
+        for heat in plan["temperatures"]:
+            plan["temperatures"][heat] = roofs.Q("temperature", 303.15)
+        parts, felt = built.felt(61)
+        warm = roofs.nominal(loads(roofs.text_of(plan)), 61)
+        other = roofs.feel(warm.roof)
+        for name in ("weight", "loads_raising", "loads_lowering", "friction", "hand_path"):
+            same = np.array_equal(getattr(felt.drive, name), getattr(other.drive, name))
+            assert same, told(built, f"{name} changes with the temperature")
+        # One temperature: all states of one age are alike, and so they are without springs at any temperature.
+        ages = [i for i, (_, age) in enumerate(STATES) if age == "new"]
+        assert np.ptp(other.push_up[ages], axis=0).max() == 0.0, told(built, "one temperature, two forces")
+        bare = balance(parts.roof.travel, parts.roof.body, [], felt.loads, parts.roof.pin_moment, parts.roof.handle)
+        rest = felt.drive_tight.weight + felt.drive_tight.loads_raising - felt.drive_tight.friction
+        alike(built, "a roof without springs", bare.rising, rest, rel=1e-12, scale=1.0)
+
+
+# --- energy of a release ----------------------------------------------------------------------------
+
+
+def still_day(built: Any, factor: float = 1.0) -> Any:
+    """Return the plan's project at 20 C, without other loads and pin friction, springs `factor` times as strong."""
+    plan = copy.deepcopy(built.plan)
+    plan["forces"] = {
+        "seal_line": roofs.Q("line", 0.0),
+        "seal_height": roofs.length(0.005),
+        "cloth_mass": roofs.Q("mass", 0.0),
+        "cloth_tension": roofs.Q("line", 0.0),
+        "fold_push": roofs.Q("line", 0.0),
+        "wet_extra": roofs.Q("mass", 0.0),
+        "load_on_top": roofs.Q("mass", 0.0),
+        "trapped_air": roofs.Q("force", 0.0),
+        "gust": roofs.Q("speed", 0.0),
+    }
+    plan["linkage"]["friction"] = roofs.Q("moment", 0.0)
+    plan["temperatures"] = {heat: roofs.Q("temperature", 293.15) for heat in ("cold", "mild", "hot", "sun")}
+    for spring in plan["spring"]:
+        loop = spring["friction"].si * (2 if spring["friction_is"] == "half loop" else 1)
+        share = {"F1": 0.0, "F3": 1.0, "middle": 0.5}[spring["force_is"]]
+        spring["force"] = roofs.Q("force", min(5000.0, max(20.0, (spring["force"].si - share * loop) * factor)))
+        spring["force_is"] = "F1"
+    return plan
+
+
+def gas_energy(spring: dict[str, Any], length: np.ndarray) -> np.ndarray:
+    """Return the work [J] that all springs of an entry give back on the way from this length to full extension.
+
+    Integral of F1 / (1 - a c/s) over c: -F1 s/a ln(1 - a c/s), a = 1 - 1/r.
+    """
+    a, stroke = 1 - 1 / spring["ratio"].si, spring["stroke"].si
+    squeezed = spring["extended_length"].si - length
+    return -2 * spring["per_side"] * spring["force"].si * stroke / a * np.log(1 - a * squeezed / stroke)
+
+
+def energy_between(plan: Any, parts: Any, felt: Any, start: int, end: int) -> float:
+    """Return the work [J] done on the roof from one station to another by weight and springs, loops taken off."""
+    step = 1 if end > start else -1
+    stop = end + step if end + step >= 0 else None
+    body = parts.roof.body
+    z = parts.roof.travel.shell.point(body.x, body.z).z[0]
+    work = -float(body.mass[0]) * G * (z[end] - z[start])
+    for spring, push in zip(plan["spring"], felt.springs, strict=True):
+        length = push.line.length[0]
+        work += float(gas_energy(spring, length[start]) - gas_energy(spring, length[end]))
+        loop = spring["friction"].si * (2 if spring["friction_is"] == "half loop" else 1)
+        pressed_in = np.maximum(-np.diff(length[start:stop:step]), 0.0).sum()
+        work -= 2 * spring["per_side"] * loop * float(pressed_in)
+    return work
+
+
+def kinetic(parts: Any, lip_speed: float, station: int) -> float:
+    """Return the kinetic energy [J] of the roof whose lip has this speed, from neighbouring poses alone."""
+    roof = parts.roof
+    near = (station, station - 1, station - 2) if station else (0, 1, 2)
+    q = roof.travel.q[0]
+    h = q[near[1]] - q[near[0]]
+
+    def rate(values: np.ndarray) -> float:
+        a, b, c = (float(values[0, i]) for i in near)
+        return (-3 * a + 4 * b - c) / (2 * h)
+
+    lip = roof.travel.shell.point(*roof.lip)
+    centre = roof.travel.shell.point(roof.body.x, roof.body.z)
+    turning = lip_speed / np.hypot(rate(lip.x), rate(lip.z))
+    speed2 = (rate(centre.x) ** 2 + rate(centre.z) ** 2) * turning**2
+    return float(roof.body.mass[0] * speed2 + roof.body.inertia[0] * (rate(roof.travel.shell.phi) * turning) ** 2) / 2
+
+
+def let_go(plan: Any, project: Any, stations: int, way_up: bool) -> tuple[float, float, float] | None:
+    """Return (work, kinetic energy at the stop, time), or None where the roof does not run all the way."""
+    parts = roofs.nominal(project, stations)
+    felt = roofs.feel(parts.roof)
+    drive: Drive = felt.drive.at(MILD)
+    lip = parts.roof.travel.shell.point(*parts.roof.lip)
+    if way_up:
+        start, end = (stations - 1) // 3, stations - 1
+        found = rise(drive, parts.roof.body, parts.roof.travel, lip, start=start)
+    else:
+        start, end = stations - 1, 0
+        found = fall(drive, parts.roof.body, parts.roof.travel, lip)
+    if not found.moves[0] or found.speed[0] == 0.0:
+        return None
+    work = energy_between(plan, parts, felt, start, end)
+    return work, kinetic(parts, float(found.speed[0]), end), float(found.time[0])
+
+
+@pytest.mark.parametrize(("goes", "factor"), [("down", 0.3), ("up", 2.5)])
+@each_linkage
+def test_a_released_roof_arrives_with_the_work_done_on_it(
+    linkage: str, goes: str, factor: float, measured: Any
+) -> None:
+    errors, times = [], []
+    for built in roofs.family(linkage):
+        plan = still_day(built, factor)
+        project = loads(roofs.text_of(plan))
+        runs = [let_go(plan, project, stations, goes == "up") for stations in (121, 601)]
+        if runs[1] is None or runs[0] is None or runs[1][0] < 5.0:
+            continue
+        row = [abs(moving - work) / work for work, moving, _ in runs]
+        assert row[1] < 2e-3, told(built, f"{goes}, springs x {factor}: energy off by {row[1]:.2g}")
+        errors.append(row)
+        times.append(abs(runs[0][2] / runs[1][2] - 1))
+    assert len(errors) >= 60
+    coarse, fine = np.array(errors).T
+    order = np.log(coarse.sum() / fine.sum()) / np.log(5)
+    measured("roofs", len(errors))
+    measured("largest error at 601 stations", fine.max())
+    measured("largest error at 121 stations", coarse.max())
+    measured("order", order)
+    measured("largest error of time at 121 stations", max(times))
+    assert order > 1.7
+    assert max(times) < 2e-3
+
+
+# --- linearity --------------------------------------------------------------------------------------
+
+
+@each_linkage
+def test_hand_force_is_linear_in_mass_moment_and_spring_force(linkage: str, measured: Any) -> None:
+    worst = 0.0
+    for built in roofs.family(linkage):
+        parts, felt = built.felt(31)
+        roof, scale = parts.roof, float(np.abs(felt.pull_down).max())
+
+        def heavier(by: float, roof: Any = roof) -> Any:
+            return replace(roof, body=replace(roof.body, mass=roof.body.mass * by))
+
+        def longer(by: float, roof: Any = roof) -> Any:
+            return replace(roof, body=replace(roof.body, x=roof.body.x + by))
+
+        def stronger(by: float, roof: Any = roof) -> Any:
+            return replace(roof, fitted=tuple(replace(f, delivered=f.delivered * by) for f in roof.fitted))
+
+        def fuller(by: float, roof: Any = roof) -> Any:
+            kelvin = roof.climate.mild * 0 + 293.15
+            climate = replace(roof.climate, cold=kelvin, mild=kelvin, hot=kelvin, sun=kelvin)
+
+            def more(f: Any) -> Any:
+                spring = replace(f.mount.spring, force_1=f.mount.spring.force_1 * by)
+                return replace(f, mount=replace(f.mount, spring=spring))
+
+            return replace(roof, climate=climate, fitted=tuple(more(f) for f in roof.fitted))
+
+        for what, change, ends in (
+            ("mass", heavier, (1.0, 1.4, 1.8)),
+            ("mass times centre", longer, (0.0, 0.1, 0.2)),
+            ("delivered force", stronger, (1.0, 0.9, 0.8)),
+            ("F1 at 20 C", fuller, (1.0, 1.3, 1.6)),
+        ):
+            for name in ("push_up", "pull_down"):
+                first, second, third = (getattr(roofs.feel(change(by)), name) for by in ends)
+                worst = max(worst, alike(built, f"{name} over {what}", third, 2 * second - first, rel=1e-9, scale=scale))
+                moved = float(np.abs(third - first).max())
+                # A shell that does not turn does not feel where its centre is.
+                level = linkage == "parallel arms" and what == "mass times centre"
+                assert (moved > 1e-3) != level, told(built, f"{what} moves the hand force by {moved:.2g} N")
+    measured("largest error", worst)

@@ -1,0 +1,61 @@
+from __future__ import annotations
+
+import math
+import xml.etree.ElementTree as ET
+
+import pytest
+
+from loftwright.drawing.page import Arc, Circle, Drawing, Group, Line, Polygon, Polyline, Text
+from loftwright.drawing.svg import number, svg
+
+SPACE = "{http://www.w3.org/2000/svg}"
+
+
+def drawn(*marks: object) -> ET.Element:
+    return ET.fromstring(svg(Drawing(40, 20, "T", "D", marks)))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [(0.0, "0"), (-0.0, "0"), (-0.0001, "0"), (1.5, "1.5"), (10.0, "10"), (2.34567, "2.346"), (-3.0, "-3")],
+)
+def test_numbers_are_short_and_without_negative_nought(value: float, text: str) -> None:
+    assert number(value) == text
+
+
+def test_a_millimetre_is_a_millimetre() -> None:
+    root = drawn(Line((0, 0), (10, 0), "ink"))
+    assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("40mm", "20mm", "0 0 40 20")
+
+
+def test_text_stays_text_whatever_it_says() -> None:
+    wicked = "<script>alert(\"x\")</script> & 'quoted'"
+    root = drawn(Text((1, 2), wicked, halo=True))
+    found = root.findall(f"{SPACE}text")
+    assert [t.text for t in found] == [wicked]
+    assert root.find(f".//{SPACE}script") is None
+
+
+def test_every_mark_carries_its_pen() -> None:
+    root = drawn(
+        Polyline(((0, 0), (1, 1)), "cold"),
+        Polygon(((0, 0), (1, 1), (1, 0)), "shell"),
+        Circle((2, 2), 1, "pivot"),
+        Group("part", (Line((0, 0), (1, 1), "rod"),), (3, 4)),
+    )
+    assert [e.get("class") for e in root.iter() if e.get("class")] == ["pen-cold", "pen-shell", "pen-pivot", "pen-rod"]
+    group = root.find(f"{SPACE}g")
+    assert group is not None
+    assert (group.get("data-part"), group.get("transform")) == ("part", "translate(3 4)")
+
+
+def test_an_open_line_is_never_filled() -> None:
+    line = drawn(Polyline(((0, 0), (1, 1), (2, 0)), "shell")).find(f"{SPACE}polyline")
+    assert line is not None
+    assert line.get("fill") == "none"
+
+
+def test_an_arc_ends_where_it_should() -> None:
+    path = drawn(Arc((10, 10), 5, 0, math.pi / 2, "dim")).find(f"{SPACE}path")
+    assert path is not None
+    assert path.get("d") == "M 15 10 A 5 5 0 0 1 10 15"

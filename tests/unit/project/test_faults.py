@@ -1,0 +1,735 @@
+"""Every class of fault that a project file or a request can have, and what is said of it, word for word."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+from loftwright.core.errors import NewerFormat, ProjectFault
+from loftwright.project.demos import demo_text
+from loftwright.project.file import MOST_BYTES, edit, loads, read, stamp, write_new
+from loftwright.project.newfile import FiveAnswers, new_project
+
+PAGE = Path(__file__).parents[3] / "docs" / "how-to" / "faults.md"
+
+BASE = """format = 1
+name = "test roof"
+
+[opening]
+length = "2.0 m"
+width = "1.15 m"
+
+[shell]
+length = "2.12 m"
+width = "1.26 m"
+overhang_rear = "60 mm"
+mass = "62 +- 1 kg, measured"
+
+[linkage]
+kind = "hinge"
+end = "front"
+opens = "28 deg"
+hinge = ["2.02 m", "30 mm"]
+
+[[spring]]
+foot = ["1.46 m", "-40 mm"]
+head = ["1.07 m", "80 mm"]
+force = "790 N, label"
+stroke = "300 mm, label"
+extended_length = "640 mm, label"
+"""
+ARMS = (
+    BASE.replace('kind = "hinge"', 'kind = "four-bar"')
+    .replace('opens = "28 deg"', 'opens = "47 deg"')
+    .replace(
+        'hinge = ["2.02 m", "30 mm"]',
+        'arm_a_van = ["2.0 m", "-20 mm"]\narm_a_shell = ["1.67 m", "40 mm"]\n'
+        'arm_b_van = ["1.88 m", "-70 mm"]\narm_b_shell = ["1.57 m", "-120 mm"]',
+    )
+)
+
+
+def swap(old: str, new: str, base: str = BASE) -> str:
+    assert base.count(old) == 1, old
+    return base.replace(old, new)
+
+
+def add(text: str, base: str = BASE) -> str:
+    return base + text
+
+
+HINGE = 'hinge = ["2.02 m", "30 mm"]'
+
+
+@dataclass(frozen=True)
+class Case:
+    title: str
+    text: str
+    message: str
+
+
+CASES = [
+    Case(
+        "no format version",
+        swap("format = 1\n", ""),
+        "format is missing: roof.toml must say its version; write format = 1 on the first line.",
+    ),
+    Case(
+        "a format version that is no whole number",
+        swap("format = 1", 'format = "1"'),
+        'format is "1": must be a whole number without quotes; write format = 1.',
+    ),
+    Case(
+        "a newer format version",
+        swap("format = 1", "format = 2"),
+        "format of roof.toml is 2: this version reads format 1; use a newer version of Loftwright.",
+    ),
+    Case(
+        "a line that is no TOML",
+        swap('mass = "62 +- 1 kg, measured"', "mass = 62 kg"),
+        (
+            "line 12 of roof.toml is not readable, mass = 62 kg: a line holds a [section], or a key "
+            'with its value such as length = "1.9 m"; look for a missing quote, bracket or equals sign.'
+        ),
+    ),
+    Case(
+        "a key written twice",
+        swap('width = "1.26 m"', 'length = "2.1 m"'),
+        (
+            'line 10 of roof.toml is a repetition, length = "2.1 m": every key and section is written '
+            "once; take one of the two out."
+        ),
+    ),
+    Case(
+        "a section written twice",
+        add('[opening]\nlength = "2 m"\n'),
+        (
+            "line 26 of roof.toml is a repetition, [opening]: every key and section is written once; "
+            "take one of the two out."
+        ),
+    ),
+    Case(
+        "brackets nested too deeply",
+        add("[roof]\nprofile = " + "[" * 2000 + "]" * 2000),
+        ("roof.toml is beyond reading: brackets are nested too deeply or a number has too many digits; correct it."),
+    ),
+    Case(
+        "a missing section",
+        swap('[opening]\nlength = "2.0 m"\nwidth = "1.15 m"\n\n', ""),
+        "[opening] is missing: it holds length, width; add the section.",
+    ),
+    Case(
+        "an unknown section",
+        add('[shel]\nmass = "3 kg"\n'),
+        "[shel] is not a known section: the nearest is [shell]; correct it or take it out.",
+    ),
+    Case(
+        "a section written as a value",
+        swap("format = 1", 'format = 1\nvan = "1.4 m"'),
+        '[van] is "1.4 m": this is a section; write [van] on a line of its own and its keys below.',
+    ),
+    Case(
+        "a single section where several may be",
+        add('[item]\nname = "vent"\n'),
+        (
+            "[[item]] is a single section: there may be several of these; write the heading in double "
+            "brackets, [[item]]."
+        ),
+    ),
+    Case(
+        "a key outside any section",
+        swap('name = "test roof"', 'name = "test roof"\nmass = "62 kg"'),
+        "mass is outside any section: this key belongs to [shell] or [[item]]; move it below that heading.",
+    ),
+    Case(
+        "an unknown key",
+        swap("overhang_rear", "overhang_read"),
+        ('[shell] overhang_read is not a known key: the nearest is "overhang_rear"; correct it or take it out.'),
+    ),
+    Case(
+        "a missing key",
+        swap('opens = "28 deg"\n', ""),
+        (
+            "[linkage] opens is missing: how far it opens: hinge: how far the shell turns; arms: how "
+            'far arm a swings; write it, or "unknown".'
+        ),
+    ),
+    Case(
+        "a missing choice",
+        swap('kind = "hinge"\n', ""),
+        (
+            "[linkage] kind is missing: hinge: the shell turns about one axis; four-bar: two unlike "
+            'arms a side; parallel arms: two equal ones; choose one of "hinge", "four-bar", "parallel '
+            'arms".'
+        ),
+    ),
+    Case(
+        "a bare number",
+        swap('"2.12 m"', "2.12"),
+        (
+            "[shell] length is 2.12: it has no unit, and a length needs one (mm, cm, m, in or ft); "
+            'write "2.12 m", if that is what you mean.'
+        ),
+    ),
+    Case(
+        "a number that is not finite",
+        swap('"2.12 m"', "nan"),
+        '[shell] length is nan: a quantity is a finite number; write the number with its unit, or "unknown".',
+    ),
+    Case(
+        "true where a quantity is wanted",
+        swap('"2.12 m"', "true"),
+        ('[shell] length is true: a quantity is one text in quotes; write the number with its unit, or "unknown".'),
+    ),
+    Case(
+        "a list where a quantity is wanted",
+        swap('"2.12 m"', '["2.12 m"]'),
+        (
+            "[shell] length is a list of 1: a quantity is one text in quotes; write the number with "
+            'its unit, or "unknown".'
+        ),
+    ),
+    Case(
+        "a text that is no quantity",
+        swap('"2.12 m"', '"rather long"'),
+        ('[shell] length is "rather long": it must start with a number, as a length is wanted; write it like "1.9 m".'),
+    ),
+    Case(
+        "an empty text",
+        swap('"2.12 m"', '""'),
+        ('[shell] length is "": nothing is written, and a length is wanted; write it like "1.9 m" or "unknown".'),
+    ),
+    Case(
+        "a quantity without a unit",
+        swap('"2.12 m"', '"2.12"'),
+        (
+            '[shell] length is "2.12": it has no unit, and a length needs one (mm, cm, m, in or ft); '
+            'write "2.12 m", if that is what you mean.'
+        ),
+    ),
+    Case(
+        "an unknown unit",
+        swap('"2.12 m"', '"2.12 furlongs"'),
+        (
+            '[shell] length is "2.12 furlongs": "furlongs" is no unit for a length (allowed: mm, cm, '
+            'm, in or ft); write it like "1.9 m".'
+        ),
+    ),
+    Case(
+        "a unit of another kind",
+        swap('"2.12 m"', '"2.12 kg"'),
+        (
+            '[shell] length is "2.12 kg": kg is a unit of mass, and a length is wanted here (in mm, '
+            'cm, m, in or ft); write it like "1.9 m".'
+        ),
+    ),
+    Case(
+        "a thousands mark",
+        swap('"2.12 m"', '"2,120 mm"'),
+        (
+            '[shell] length is "2,120 mm": 2,120 has what looks like a thousands mark, and these are '
+            "not used; write 2120 or 2.12, whichever you mean."
+        ),
+    ),
+    Case(
+        "an unknown word after the comma",
+        swap('"62 +- 1 kg, measured"', '"62 kg, weighed"'),
+        (
+            '[shell] mass is "62 kg, weighed": after the comma comes one word, given, measured, label, '
+            'assumed or unknown, and not "weighed"; write one of these words or nothing.'
+        ),
+    ),
+    Case(
+        "a negative quantity",
+        swap('"62 +- 1 kg, measured"', '"-62 kg"'),
+        '[shell] mass is "-62 kg": must lie within 3 kg to 250 kg; check the number and its unit.',
+    ),
+    Case(
+        "a quantity far too large",
+        swap('"62 +- 1 kg, measured"', '"62 t"'),
+        '[shell] mass is "62 t": must lie within 3 kg to 250 kg; check the number and its unit.',
+    ),
+    Case(
+        "a range that leaves what is allowed",
+        swap('"62 +- 1 kg, measured"', '"4 +- 3 kg"'),
+        ('[shell] mass is "4 +- 3 kg": the whole range must lie within 3 kg to 250 kg; check the number and its unit.'),
+    ),
+    Case(
+        "a word that is no choice",
+        swap('kind = "hinge"', 'kind = "hinges"'),
+        '[linkage] kind is "hinges": must be one of "hinge", "four-bar", "parallel arms"; write "hinge".',
+    ),
+    Case(
+        "a choice of another sort",
+        swap('end = "front"', "end = 1"),
+        '[linkage] end is 1: must be one of "front", "rear"; choose one of them or write "unknown".',
+    ),
+    Case(
+        "a whole number written as a text",
+        add('per_side = "2"\n'),
+        ('[[spring]] 1 per_side is "2": must be a whole number from 1 to 4 without quotes; write for example 1.'),
+    ),
+    Case(
+        "a whole number out of range",
+        add("per_side = 9\n"),
+        "[[spring]] 1 per_side is 9: must be a whole number from 1 to 4 without quotes; write for example 1.",
+    ),
+    Case(
+        "yes or no written as a text",
+        add('[requirements]\nprop_fitted = "yes"\n'),
+        '[requirements] prop_fitted is "yes": must be true or false without quotes; write true or false.',
+    ),
+    Case(
+        "a name that is empty",
+        swap('"test roof"', '" "'),
+        'name is " ": must be a text of 1 to 200 characters on one line, in quotes; correct it.',
+    ),
+    Case(
+        "a currency that is none",
+        add('[settings]\ncurrency = "euros"\n'),
+        '[settings] currency is "euros": must be three capital letters such as "EUR"; correct it.',
+    ),
+    Case(
+        "a point that is no pair",
+        swap(HINGE, 'hinge = ["2.02 m"]'),
+        (
+            "[linkage] hinge is a list of 1: a point is two quantities in brackets, x then z; write it "
+            'like ["1.9 m", "-60 mm"].'
+        ),
+    ),
+    Case(
+        "a list that is none",
+        add('[weighing]\nreading = "62 kg"\n'),
+        '[weighing] reading is "62 kg": this is a list; put it in brackets [ ].',
+    ),
+    Case(
+        "an entry of a list that is no table",
+        add('[weighing]\nreading = ["62 kg"]\n'),
+        (
+            '[weighing] reading 1 is "62 kg": each entry is a table; write it like { at = "0.1 m", '
+            'other = "2.0 m", reads = "24 kg" }.'
+        ),
+    ),
+    Case(
+        "a list that is far too long",
+        add("[roof]\nprofile = [" + '["0 m", "0 m"],' * 201 + "]\n"),
+        "[roof] profile is a list of 201: at most 200 entries are read; keep the ones that matter.",
+    ),
+    Case(
+        "a reach below the head",
+        add('[person]\nheight = "1.8 m"\nreach = "1.7 m"\n'),
+        (
+            "[person] reach is 1.7 m: a stretched arm reaches above the head, at 1.8 m; measure again "
+            "and correct one of the two."
+        ),
+    ),
+    Case(
+        "a roof profile of one point",
+        add('[roof]\nprofile = [["0 m", "0 mm"]]\n'),
+        ("[roof] profile is one point: a profile has at least two; add a point or leave it out for a flat roof."),
+    ),
+    Case(
+        "a roof profile that turns back",
+        add('[roof]\nprofile = [["0 m", "0 mm"], ["1 m", "5 mm"], ["0.9 m", "0 mm"]]\n'),
+        (
+            "[roof] profile 3 x is 900 mm: x must rise from point to point and the one before lies at "
+            "1 m; put the points in order from rear to front."
+        ),
+    ),
+    Case(
+        "a bed that ends before it begins",
+        add('[bed]\nfrom = "1.2 m"\nto = "0.2 m"\nheight = "-300 mm"\n'),
+        '[bed] to is 200 mm: must lie nearer the cab than "from" at 1.2 m; swap them or correct one.',
+    ),
+    Case(
+        "a shell too short for the opening",
+        swap('"2.12 m"', '"2.0 m"'),
+        (
+            "[shell] length is 2 m: with 60 mm behind the opening it ends at 1.94 m and does not cover "
+            "an opening of 2 m; shorten the opening or lengthen the shell."
+        ),
+    ),
+    Case(
+        "a shell too narrow for the opening",
+        swap('"1.26 m"', '"1.1 m"'),
+        ("[shell] width is 1.1 m: does not cover an opening 1.15 m wide; narrow the opening or widen the shell."),
+    ),
+    Case(
+        "a centre off the shell",
+        swap("overhang_rear", 'centre = "2.3 m"\noverhang_rear'),
+        (
+            "[shell] centre is 2.3 m: the shell reaches from -60 mm to 2.06 m and its centre lies "
+            "within; measure again and correct one of the two."
+        ),
+    ),
+    Case(
+        "a weighing without readings",
+        add("[weighing]\n"),
+        (
+            "[weighing] reading is missing: a weighing holds at least one reading; add a reading or "
+            "take the section out."
+        ),
+    ),
+    Case(
+        "a reading of mixed kinds",
+        add('[weighing]\nreading = [{ whole = "62 kg", balance = "1 m" }]\n'),
+        (
+            "[weighing] reading 1 is made of balance, whole: a reading has at, other and reads, or "
+            "whole alone, or balance alone; split it into readings of these kinds."
+        ),
+    ),
+    Case(
+        "two supports on one line",
+        add('[weighing]\nreading = [{ at = "0.2 m", other = "0.21 m", reads = "30 kg" }]\n'),
+        (
+            "[weighing] reading 1 other is 210 mm: is one and the same line as at, 200 mm; write where "
+            "the other support stood."
+        ),
+    ),
+    Case(
+        "a support off the shell",
+        add('[weighing]\nreading = [{ at = "0.2 m", other = "2.5 m", reads = "30 kg" }]\n'),
+        (
+            "[weighing] reading 1 other is 2.5 m: must lie on the shell, between 0 and 2.12 m from its "
+            "rear rim edge; measure it along the shell."
+        ),
+    ),
+    Case(
+        "an item off the shell",
+        add('[[item]]\nname = "vent"\nmass = "3 kg"\nx = "3 m"\nz = "0.2 m"\n'),
+        (
+            "[[item]] 1 x is 3 m: the shell reaches from -60 mm to 2.06 m; measure from the rear edge "
+            "of the opening towards the cab."
+        ),
+    ),
+    Case(
+        "items removed that outweigh the shell",
+        add('[[item]]\nname = "rack"\nmass = "70 kg"\nx = "1 m"\nz = "0.2 m"\nstate = "remove"\n'),
+        (
+            '[[item]] with state "remove" is 70 kg altogether: the shell weighed 62 kg with it; '
+            "measure again and correct one of the two."
+        ),
+    ),
+    Case(
+        "a hinge without its axis",
+        swap(HINGE + "\n", ""),
+        ('[linkage] hinge is missing: where the hinge axis lies; write it like ["1.9 m", "20 mm"], or "unknown".'),
+    ),
+    Case(
+        "a hinge with arms",
+        swap(HINGE, HINGE + '\narm_a_van = ["1.9 m", "0 mm"]'),
+        '[linkage] arm_a_van is written: a hinge has no arms; take it out or choose another "kind".',
+    ),
+    Case(
+        "arms with a hinge",
+        swap('kind = "four-bar"', 'kind = "four-bar"\n' + HINGE, ARMS),
+        (
+            '[linkage] hinge is written: a linkage of the kind "four-bar" has no hinge; take it out or '
+            'write kind = "hinge".'
+        ),
+    ),
+    Case(
+        "arms without all pivots",
+        swap('arm_b_shell = ["1.57 m", "-120 mm"]\n', "", ARMS),
+        (
+            '[linkage] arm_b_shell is missing: arms need all four pivots; write it like ["1.9 m", "20 '
+            'mm"], or "unknown".'
+        ),
+    ),
+    Case(
+        "a hinge out of reach",
+        swap(HINGE, 'hinge = ["2.6 m", "30 mm"]'),
+        (
+            "[linkage] hinge x is 2.6 m: the shell reaches from -60 mm to 2.06 m and no bracket "
+            "reaches that far; measure from the rear edge of the opening towards the cab."
+        ),
+    ),
+    Case(
+        "a hinge at the other end",
+        swap(HINGE, 'hinge = ["0.1 m", "30 mm"]'),
+        (
+            '[linkage] hinge x is 100 mm: lies in the rear half of the shell while end is "front"; '
+            'write end = "rear" or move the hinge.'
+        ),
+    ),
+    Case(
+        "a shell that turns too far",
+        swap('"28 deg"', '"120 deg"'),
+        (
+            "[linkage] opens is 120 deg: a hinged shell stands upright before 95 deg; write how far "
+            "the shell turns from closed."
+        ),
+    ),
+    Case(
+        "an arm without length",
+        swap('arm_b_shell = ["1.57 m", "-120 mm"]', 'arm_b_shell = ["1.88 m", "-70 mm"]', ARMS),
+        '[linkage] arm_b_shell is ["1.88 m", "-70 mm"]: arm b has no length; measure both pivots again.',
+    ),
+    Case(
+        "two arms on one pivot",
+        swap('arm_b_van = ["1.88 m", "-70 mm"]', 'arm_b_van = ["2.0 m", "-20 mm"]', ARMS),
+        (
+            '[linkage] arm_b_van is ["2 m", "-20 mm"]: both arms turn on one pivot on the van; measure '
+            "both pivots again."
+        ),
+    ),
+    Case(
+        "parallel arms that are not",
+        swap('"four-bar"', '"parallel arms"', ARMS),
+        (
+            '[linkage] arm_b_shell is ["1.57 m", "-120 mm"]: the arms differ by 111.8 mm and are not '
+            'parallel; write kind = "four-bar" or correct a pivot.'
+        ),
+    ),
+    Case(
+        "hinges wider apart than the shell",
+        swap(HINGE, HINGE + '\nspacing = "1.4 m"'),
+        ("[linkage] spacing is 1.4 m: is wider than the shell at 1.26 m; measure again and correct one of the two."),
+    ),
+    Case(
+        "a handle off the shell",
+        add('[handle]\nat = ["-1 m", "0 mm"]\n'),
+        (
+            '[handle] at is ["-1 m", "0 mm"]: the shell reaches from -60 mm to 2.06 m; write where the '
+            "hand holds the closed shell."
+        ),
+    ),
+    Case(
+        "a handle on the hinge axis",
+        add('[handle]\nat = ["2.0 m", "0 mm"]\n'),
+        (
+            '[handle] at is ["2 m", "0 mm"]: it lies on the hinge axis, where no hand can lift; write '
+            "where the hand holds the closed shell."
+        ),
+    ),
+    Case(
+        "a spring on an arm that is not there",
+        add('head_on = "arm a"\n'),
+        '[[spring]] 1 head_on is "arm a": a hinged roof has no arms; write "shell".',
+    ),
+    Case(
+        "a spring with both ends on one part",
+        add('foot_on = "arm a"\nhead_on = "arm a"\n', ARMS),
+        (
+            '[[spring]] 1 head_on is "arm a": both ends are on the same part and nothing is pushed; '
+            "put one end on another part."
+        ),
+    ),
+    Case(
+        "a spring without length",
+        swap('head = ["1.07 m", "80 mm"]', 'head = ["1.46 m", "-40 mm"]'),
+        (
+            '[[spring]] 1 head is ["1.46 m", "-40 mm"]: it lies on the foot; write where the head\'s '
+            "ball stud sits on the closed shell."
+        ),
+    ),
+    Case(
+        "a rod thicker than its tube",
+        add('rod_diameter = "22 mm"\ntube_diameter = "10 mm"\n'),
+        ("[[spring]] 1 rod_diameter is 22 mm: the rod does not fit a tube of 10 mm; swap them or measure again."),
+    ),
+    Case(
+        "a spring too short for its stroke",
+        swap('"640 mm, label"', '"550 mm"'),
+        (
+            "[[spring]] 1 extended_length is 550 mm: a tube that takes in a stroke of 300 mm makes the "
+            "spring at least 600 mm long; measure again and correct one of the two."
+        ),
+    ),
+    Case(
+        "a spring that is all margin",
+        add('end_margin = "0.1 m"\n', swap('"300 mm, label"', '"180 mm"')),
+        ("[[spring]] 1 end_margin is 100 mm: two of them leave nothing of a stroke of 180 mm; write a smaller margin."),
+    ),
+    Case(
+        "a spring outside the shell",
+        add('place = "0.7 m"\n'),
+        (
+            "[[spring]] 1 place is 700 mm: lies outside the shell, whose side is 630 mm from the "
+            "middle; measure from the middle of the roof."
+        ),
+    ),
+    Case(
+        "temperatures out of order",
+        add('[temperatures]\ncold = "20 C"\n'),
+        '[temperatures] cold is 20 C: must not be warmer than "mild" at 15 C; swap them or correct one.',
+    ),
+]
+
+
+def changed_meanwhile() -> None:
+    Path("roof.toml").write_text(BASE)
+    mark = stamp("roof.toml")
+    Path("roof.toml").write_text(BASE + "# a note\n")
+    edit("roof.toml", {"shell.mass": "60 kg"}, stamp=mark)
+
+
+def too_large() -> None:
+    Path("roof.toml").write_bytes(b"#" * (MOST_BYTES + 1))
+    read("roof.toml")
+
+
+def not_utf8() -> None:
+    Path("roof.toml").write_bytes(BASE.encode() + "# f\u00fcr".encode("latin-1"))
+    read("roof.toml")
+
+
+def edited(path: str) -> Callable[[], object]:
+    def change() -> None:
+        Path("roof.toml").write_text(BASE)
+        edit("roof.toml", {path: "1 m"})
+
+    return change
+
+
+def written_over() -> None:
+    Path("roof.toml").write_text(BASE)
+    write_new("roof.toml", BASE)
+
+
+REQUESTS: list[tuple[str, Callable[[], object], str]] = [
+    (
+        "a file that is not there",
+        lambda: read("roof.toml"),
+        "roof.toml is not there: a project file is wanted; check its name or make one with new.",
+    ),
+    ("a folder instead of a file", lambda: read("."), ". is a folder: a project file is wanted; name the file in it."),
+    (
+        "a file that is too large",
+        too_large,
+        "roof.toml is larger than 1 MB: a project file is a short text; check that you named the right file.",
+    ),
+    (
+        "a file that is not UTF-8",
+        not_utf8,
+        (
+            "line 26 of roof.toml is not text in UTF-8: a project file is plain text in UTF-8; save it "
+            "as UTF-8 in your editor."
+        ),
+    ),
+    (
+        "a file changed on disk meanwhile",
+        changed_meanwhile,
+        (
+            "roof.toml is not as it was read: it changed on disk and your change was not written; read "
+            "it again and repeat the change."
+        ),
+    ),
+    (
+        "a new file where one is already",
+        written_over,
+        "roof.toml is there already: nothing was written over; choose another name or remove it first.",
+    ),
+    (
+        "a change of a key that there is not",
+        edited("shell.lenght"),
+        'shell.lenght is not a value of the project file: the nearest is "shell.length"; correct the path.',
+    ),
+    (
+        "a change of a spring that there is not",
+        edited("spring.3.force"),
+        "spring.3.force is not in the file: it holds 1 of these; count from 0.",
+    ),
+    (
+        "a change of a whole table",
+        edited("shell"),
+        (
+            "shell is not a value of the project file: it is a table, a list or a point; name one "
+            "value in it; correct the path."
+        ),
+    ),
+    (
+        "a demo that there is not",
+        lambda: demo_text("fenimoor"),
+        'demo is "fenimoor": the nearest is "fennimoor"; choose one of these.',
+    ),
+    (
+        "an answer that is no length",
+        lambda: new_project(FiveAnswers(opening_length="long")),
+        ('opening length is "long": it must start with a number, as a length is wanted; write it like "1.9 m".'),
+    ),
+    (
+        "an answer out of range",
+        lambda: new_project(FiveAnswers(person_height="170 m")),
+        'person\'s height is "170 m": must lie within 1.2 m to 2.2 m; check the number and its unit.',
+    ),
+    (
+        "an answer that is no choice",
+        lambda: new_project(FiveAnswers(lifts="hinge frnt")),
+        'which end lifts is "hinge frnt": one of "hinge front", "hinge rear", "arms"; write "hinge front".',
+    ),
+]
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.title)
+def test_fault_of_a_file_is_said_word_for_word(case: Case) -> None:
+    with pytest.raises(ProjectFault) as caught:
+        loads(case.text, "roof.toml")
+    assert "\n".join(fault.sentence() for fault in caught.value.faults) == case.message
+    assert isinstance(caught.value, NewerFormat) == (case.title == "a newer format version")
+
+
+@pytest.mark.parametrize(("title", "request_", "message"), REQUESTS, ids=[title for title, _, _ in REQUESTS])
+def test_fault_of_a_request_is_said_word_for_word(
+    title: str, request_: Callable[[], object], message: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    with pytest.raises(ProjectFault) as caught:
+        request_()
+    assert "\n".join(fault.sentence() for fault in caught.value.faults) == message
+
+
+@pytest.mark.parametrize("text", [BASE, ARMS], ids=["hinge", "arms"])
+def test_the_files_that_the_faults_are_put_into_are_good(text: str) -> None:
+    assert loads(text).name == "test roof"
+
+
+def test_all_faults_are_listed_at_once() -> None:
+    text = swap('"2.12 m"', "2.12", swap('opens = "28 deg"\n', "", swap('"1.15 m"', '"wide"', add("[roff]\n"))))
+    with pytest.raises(ProjectFault) as caught:
+        loads(text, "roof.toml")
+    assert [fault.where for fault in caught.value.faults] == [
+        "[roff]",
+        "[opening] width",
+        "[shell] length",
+        "[linkage] opens",
+    ]
+    assert str(caught.value).startswith("roof.toml cannot be used as it stands (4 faults):\n")
+
+
+def test_all_faults_of_geometry_are_listed_at_once() -> None:
+    text = swap('"1.26 m"', '"1.1 m"', swap('"640 mm, label"', '"550 mm"', swap('"28 deg"', '"120 deg"')))
+    with pytest.raises(ProjectFault) as caught:
+        loads(text)
+    assert [fault.where for fault in caught.value.faults] == [
+        "[shell] width",
+        "[linkage] opens",
+        "[[spring]] 1 extended_length",
+    ]
+
+
+def test_messages_use_the_builders_units() -> None:
+    text = add('[settings]\nunits = "imperial"\n', swap('"62 +- 1 kg, measured"', '"900 lb"'))
+    with pytest.raises(ProjectFault, match=r"must lie within 6\.614 lb to 551\.2 lb"):
+        loads(text)
+
+
+def page_rows() -> list[str]:
+    cases = [*((case.title, case.message) for case in CASES), *((title, message) for title, _, message in REQUESTS)]
+    return [f"| {title} | {message.replace('|', '&#124;')} |" for title, message in cases]
+
+
+def test_the_page_lists_exactly_these_faults() -> None:
+    rows = [line for line in PAGE.read_text(encoding="utf-8").splitlines() if line.startswith("| ")]
+    assert rows[2:] == page_rows()
+
+
+def test_there_are_many_classes_and_no_two_alike() -> None:
+    titles = [case.title for case in CASES] + [title for title, _, _ in REQUESTS]
+    messages = [case.message for case in CASES] + [message for _, _, message in REQUESTS]
+    assert len(titles) >= 25
+    assert len(set(titles)) == len(titles)
+    assert len(set(messages)) == len(messages)
