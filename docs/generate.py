@@ -117,7 +117,7 @@ def rule_page(rule: Any) -> str:
     return f"""{NOTE}
 # {rule.title}
 
-`{rule.id}` · holds while the value is {rule.sense} the limit · given {UNIT_WORDS[rule.unit]}
+`{rule.id}` · when it holds: {rule.promise[0].lower()}{rule.promise[1:]} · holds while the value is {rule.sense} the limit · given {UNIT_WORDS[rule.unit]}
 
 ## Why this limit exists
 

@@ -28,7 +28,7 @@ def test_ids_are_unique(generator: ModuleType) -> None:
     assert [name for name, times in count.items() if times > 1] == []
 
 
-@pytest.mark.parametrize("field", ["id", "title", "reason", "remedy"])
+@pytest.mark.parametrize("field", ["id", "title", "promise", "reason", "remedy"])
 def test_texts_are_whole(generator: ModuleType, field: str) -> None:
     faults = [
         rule.id

@@ -267,7 +267,14 @@ def _parallel(rng: np.random.Generator, span: float) -> Tables:
     }
 
 
-_ENDS = (("van", "shell"), ("van", "arm a"), ("van", "arm b"), ("arm a", "shell"), ("arm b", "shell"), ("arm a", "arm b"))
+_ENDS = (
+    ("van", "shell"),
+    ("van", "arm a"),
+    ("van", "arm b"),
+    ("arm a", "shell"),
+    ("arm b", "shell"),
+    ("arm a", "arm b"),
+)
 _ENDS_CHANCE = (0.35, 0.25, 0.15, 0.1, 0.1, 0.05)
 
 
@@ -393,8 +400,8 @@ def plan_of(linkage: str, seed: int) -> Tables | None:
         marks = np.linspace(-0.3, span + 0.3, 4)
         plan["roof"]["profile"] = [point(_round(x), _round(rng.uniform(-0.012, 0.0))) for x in marks]
     if rng.random() < 0.5:
-        start = rng.uniform(0.3, 0.5) * span
-        plan["bed"] = {"from": length(_round(start)), "to": length(span), "height": length(_round(rng.uniform(-0.3, -0.1)))}
+        start, height = _round(rng.uniform(0.3, 0.5) * span), _round(rng.uniform(-0.3, -0.1))
+        plan["bed"] = {"from": length(start), "to": length(span), "height": length(height)}
     plan["linkage"] |= {
         "spacing": length(_round(0.9 * width)),
         "play": length(0.0003),

@@ -49,7 +49,7 @@ def told(built: Any, what: str) -> str:
 
 
 def alike(built: Any, what: str, one: Any, other: Any, *, rel: float, scale: float) -> float:
-    """Assert that two arrays are alike within `rel` of their size and of `scale`; return the largest difference so told."""
+    """Assert that two arrays are alike within `rel` of their size, at least `scale`; return the largest difference."""
     one, other = np.broadcast_arrays(np.asarray(one, dtype=float), np.asarray(other, dtype=float))
     size = np.maximum(np.maximum(np.abs(one), np.abs(other)), scale)
     error = float((np.abs(one - other) / size).max())
@@ -84,7 +84,7 @@ def test_most_random_roofs_can_be_built(linkage: str) -> None:
 
 def way(values: np.ndarray) -> float:
     """Return how far a quantity goes altogether over the travel."""
-    return float(np.abs(np.diff(np.broadcast_to(values, values.shape)[0])).sum())
+    return float(np.abs(np.diff(values[0])).sum())
 
 
 def lost_in_a_cycle(built: Any, parts: Any, felt: Any) -> float:
@@ -229,7 +229,7 @@ def bodies_of(built: Any, roof: Any) -> list[tuple[float, float, float]]:
 
 
 def left_over(built: Any, parts: Any, felt: Any, found: Reactions, going: str, moving: set[str]) -> Any:
-    """Return the sums of forces along and up [N] and of moments about the origin [N m] on the shell, or on all that moves.
+    """Return what is left of forces along, forces up and moments about the origin, on the shell or on all that moves.
 
     Every force but the pins' and the hand's is put together anew from plan and poses; pins turn against
     their friction. Each sum is over the size of what goes into it.
@@ -288,7 +288,7 @@ def test_the_shell_and_all_that_moves_are_in_equilibrium(linkage: str, measured:
         parts, felt = built.felt(61)
         travel = parts.roof.travel
         # Where a pin stands still between two senses of turning, its friction can be told either way.
-        rates = [np.abs(arm.dphi - travel.shell.dphi)[0] for arm in travel.arms] + [np.abs(a.dphi)[0] for a in travel.arms]
+        rates = [np.abs(pin)[0] for arm in travel.arms for pin in (arm.dphi, arm.dphi - travel.shell.dphi)]
         sure = np.min([*rates, np.ones(61)], axis=0) > 0.05
         for going in ("up", "down"):
             found = at_rest(built, parts, felt, MILD, going)
@@ -309,7 +309,7 @@ def test_heat_makes_it_easier_up_and_harder_down(linkage: str) -> None:
     cold, mild, hot, sun = (STATES.index((heat, "new")) for heat in ("cold", "mild", "hot", "sun"))
     seen = 0
     for built in roofs.family(linkage):
-        parts, felt = built.felt(61)
+        _, felt = built.felt(61)
         helps = np.all([push.line.rate > 1e-9 for push in felt.springs], axis=0)[0]
         hinders = np.all([push.line.rate < -1e-9 for push in felt.springs], axis=0)[0]
         seen += int(helps.any())
@@ -496,7 +496,8 @@ def test_hand_force_is_linear_in_mass_moment_and_spring_force(linkage: str, meas
         ):
             for name in ("push_up", "pull_down"):
                 first, second, third = (getattr(roofs.feel(change(by)), name) for by in ends)
-                worst = max(worst, alike(built, f"{name} over {what}", third, 2 * second - first, rel=1e-9, scale=scale))
+                line = 2 * second - first
+                worst = max(worst, alike(built, f"{name} over {what}", third, line, rel=1e-9, scale=scale))
                 moved = float(np.abs(third - first).max())
                 # A shell that does not turn does not feel where its centre is.
                 level = linkage == "parallel arms" and what == "mass times centre"

@@ -16,10 +16,11 @@ from scipy.integrate import quad
 from scipy.optimize import root
 from scipy.special import ellipk, ellipkinc
 
-from loftwright.mechanics.balance import Body, Mount, balance, lever
+from loftwright.mechanics.balance import Mount, balance, lever, push_of
 from loftwright.mechanics.gas_spring import GasSpring
 from loftwright.mechanics.linkage import FourBar, four_bar_travel, hinge_travel
 from loftwright.mechanics.release import fall, rise
+from loftwright.mechanics.weigh import Body
 
 _SPEC = importlib.util.spec_from_file_location("rigid_body", Path(__file__).with_name("rigid_body.py"))
 assert _SPEC is not None
@@ -303,10 +304,9 @@ def first_way(case, opens: float, end: str = "front"):
         )
         for s in case.springs
     ]
-    levers = [lever(mount, travel) for mount in mounts]
+    pushes = [push_of(mount, lever(mount, travel)) for mount in mounts]
     handle = tuple(np.asarray(v) for v in case.handle)
-    ones = [np.asarray(1.0)] * len(mounts)
-    return travel, body, balance(travel, body, mounts, levers, ones, (), np.asarray(0.0), handle)
+    return travel, body, balance(travel, body, pushes, (), np.asarray(0.0), handle)
 
 
 def front_hinged(force_1: float):

@@ -42,12 +42,11 @@ def _sentence(check: Check, say: Wording) -> str:
     """Return why one check stands against a plain yes."""
     value, limit = say.rule_pair(check.value, check.limit, check.rule.unit)
     numbers = f": {value} where {check.rule.sense} {limit} is wanted" if check.margin is not None else ""
-    part = f" ({check.part})" if check.part else ""
     word = {Verdict.FAILS: "", Verdict.NOT_KNOWN: "Not known yet: ", Verdict.HOLDS: ""}[check.verdict]
     odds = f"; {check.basis}" if check.holding is not None else ""
     measure = f"; measure first: {check.unknown}" if check.unknown else ""
-    title = check.rule.title if not word else check.rule.title[0].lower() + check.rule.title[1:]
-    return f"{word}{title}{part}{numbers}{odds}{measure}."
+    said = check.words[0].lower() + check.words[1:] if word else check.words
+    return f"{word}{said}{numbers}{odds}{measure}."
 
 
 def scout_page(outcome: Outcome[ScoutNumbers]) -> ScoutPage:

@@ -49,11 +49,10 @@ def check_row(check: Check, say: Wording) -> CheckRow:
     rule = check.rule
     value, limit = say.rule_pair(check.value, check.limit, rule.unit)
     margin = "" if check.margin is None else say.rule_value(check.margin, rule.unit)
-    title = f"{rule.title} ({check.part})" if check.part else rule.title
     basis = check.basis if check.unknown is None else f"measure first: {check.unknown}; {check.basis}"
     return CheckRow(
         id=rule.id,
-        title=title,
+        title=check.words,
         verdict=check.verdict,
         value=value if check.value is not None else "",
         limit=f"{rule.sense} {limit}" if check.limit is not None else "",

@@ -9,9 +9,11 @@ from __future__ import annotations
 import sys
 import traceback
 from collections.abc import Sequence
+from functools import cache
 from typing import Annotated
 
 import typer
+from typer.core import TyperGroup
 
 from loftwright.cli import answering, filing, talk
 from loftwright.core.errors import LoftwrightError
@@ -54,13 +56,20 @@ answering.add_to(app)
 filing.add_to(app)
 
 
+@cache
+def _command() -> TyperGroup:
+    command = typer.main.get_command(app)
+    assert isinstance(command, TyperGroup)
+    return command
+
+
 def run(arguments: Sequence[str]) -> int:
     """Run one command line and return the exit code; nothing gets out but what is meant for people."""
     talk.prepare()
     debug = DEBUG in arguments
     try:
         wanted = [word for word in arguments if word != DEBUG]
-        code = typer.main.get_command(app).main(wanted, prog_name="loftwright", standalone_mode=False)
+        code = _command().main(wanted, prog_name="loftwright", standalone_mode=False)
         talk.flush()
         return code if isinstance(code, int) else ANSWERED
     except SystemExit:

@@ -27,7 +27,8 @@ class Source:
 
     def text(self) -> str:
         """Return the source as printed on paper and screen."""
-        return f"{self.kind}: {self.key}, {self.locator}" if self.locator else f"{self.kind}: {self.key}"
+        known = self.kind if self.key in (self.kind, self.kind.replace(" ", "-")) else f"{self.key} ({self.kind})"
+        return f"{known}: {self.locator}" if self.locator else known
 
 
 class Verdict(StrEnum):
@@ -42,12 +43,14 @@ class Verdict(StrEnum):
 class Rule:
     """A limit with its reason, remedy and source.
 
-    `title` names the danger in plain words; `unit` is the SI unit of value and limit
-    ("N", "m", "kg", "rad", "s", "m/s", "1" for a bare ratio, "fraction" for a share of the travel).
+    `title` names the danger in plain words, `promise` says the same thing as it should be, for when it
+    holds; `unit` is the SI unit of value and limit ("N", "hand N", "m", "short m", "kg", "rad",
+    "s", "m/s", "1" for a bare ratio, "fraction" for a share of the travel).
     """
 
     id: str
     title: str
+    promise: str
     unit: str
     sense: Sense
     reason: str
@@ -122,6 +125,12 @@ class Check:
         if margin is None:
             return None
         return margin / max(abs(self.value or 0.0), abs(self.limit or 0.0), 1e-12)
+
+    @property
+    def words(self) -> str:
+        """What is said of it in plain words: the promise where it holds, else the danger, with the part."""
+        said = self.rule.promise if self.verdict is Verdict.HOLDS else self.rule.title
+        return f"{said} ({self.part})" if self.part else said
 
     @property
     def verdict(self) -> Verdict:

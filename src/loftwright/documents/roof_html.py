@@ -16,7 +16,7 @@ from loftwright.core.checks import Verdict
 from loftwright.core.scene import Pose
 from loftwright.core.views import CheckRow, Curve, DoNext, Fact, ForceChart, RoofPage
 from loftwright.documents.pictures import side_views_of
-from loftwright.documents.roof_sheet import minutes_text
+from loftwright.documents.roof_sheet import minutes_text, sentence
 from loftwright.documents.typeset import printable, template_text
 from loftwright.drawing.chart import ChartDrawing, force_chart
 from loftwright.drawing.elevation import MovingView, moving_view
@@ -74,7 +74,7 @@ def _pen_styles(dark: bool) -> str:
             return paper if colour == "#ffffff" else "none"
         return _DARK_PENS[colour] if dark else colour
 
-    rules = [f"svg text.halo{{stroke:{paper}}}"]
+    rules = [f"svg rect.halo{{fill:{paper}}}"]
     for name, pen in PENS.items():
         rules.append(
             f"svg .pen-{name}:not(text){{stroke:{shade(pen.colour)}}}svg text.pen-{name}{{fill:{shade(pen.colour)}}}"
@@ -143,7 +143,8 @@ def _row(row: CheckRow) -> str:
 def _next(step: DoNext) -> str:
     time = f', <span class="soft">{_e(minutes_text(step))}</span>' if step.minutes is not None else ""
     return (
-        f'<li><strong>{_e(step.title)}</strong>{time}<br>{_e(step.how)} <span class="soft">{_e(step.why)}</span></li>'
+        f'<li><strong>{_e(step.title)}</strong>{time}<br>{_e(step.how)}'
+        f' <span class="soft">{_e(sentence(step.why))}</span></li>'
     )
 
 

@@ -19,6 +19,13 @@ def cut(text: str, most: int) -> str:
     return text if len(text) <= most else text[: most - 3].rstrip() + "..."
 
 
+def sentence(text: str) -> str:
+    """Return `text` with a capital at its start and a stop at its end; nothing stays nothing."""
+    if not text:
+        return ""
+    return text[0].upper() + text[1:] + ("" if text[-1] in ".!?" else ".")
+
+
 def minutes_text(step: DoNext) -> str:
     """Return how long a step takes, or nothing."""
     if step.minutes is None:
@@ -50,10 +57,10 @@ def _data(page: RoofPage) -> dict[str, Any]:
         ],
         "do_next": [
             {
-                "title": cut(step.title, 90),
+                "title": cut(step.title.rstrip("."), 90),
                 "minutes": minutes_text(step),
                 "how": cut(step.how, _LONGEST_TEXT),
-                "why": cut(step.why, 160),
+                "why": sentence(cut(step.why, 160)),
             }
             for step in page.do_next
         ],

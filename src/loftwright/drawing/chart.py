@@ -32,6 +32,8 @@ from loftwright.drawing.page import (
 
 _TICK = 2.2
 _LABEL = 2.3
+# How far the title's baseline lies above the plot; the names of limits stand between them.
+_TITLE_UP = 6.2
 _WORDS: dict[Way, tuple[str, str, str]] = {
     "push": ("Raising it", "you push", "it rises by itself"),
     "pull": ("Lowering it", "you pull", "it falls by itself"),
@@ -159,9 +161,7 @@ def _inside(zone: LimitZone, box: Rect, placer: Placer, care: int) -> list[Text]
     if spare < 0:
         return []
     cx0, cx1 = box.x0 + 0.6 + wide / 2, box.x1 - 0.6 - wide / 2
-    near, far = (
-        (box.y0 + 0.6 + spare, box.y0 + 0.6) if zone.sense == "at most" else (box.y0 + 0.6, box.y0 + 0.6 + spare)
-    )
+    near, far = box.y0 + 0.6, box.y0 + 0.6 + spare
     for down in (0.0, 0.25, 0.5, 0.75, 1.0):
         for along in (0.5, 0.75, 1.0, 0.25, 0.0):
             cx, y = cx0 + along * (cx1 - cx0), near + down * (far - near)
@@ -175,7 +175,29 @@ def _inside(zone: LimitZone, box: Rect, placer: Placer, care: int) -> list[Text]
     return []
 
 
-def _limits(zones: Sequence[LimitZone], panel: Panel, placer: Placer) -> tuple[list[Primitive], list[Primitive]]:
+def _names_above(zones: Sequence[LimitZone], panel: Panel, right: float) -> list[Primitive]:
+    """Return the names of zones that reach the top of the plot, in a row above it, clear of all curves."""
+    zones = sorted(zones, key=lambda z: z.x0 + z.x1)
+    gap = 2.0
+    room = right - panel.x0 - gap * max(0, len(zones) - 1)
+    if sum(text_width(z.label, _LABEL) for z in zones) <= room:
+        names = [z.label for z in zones]
+    else:
+        names = [shortened(z.label, room / len(zones), _LABEL) for z in zones]
+    wishes = [(panel.x(z.x0) + panel.x(z.x1)) / 2 for z in zones]
+    centres = spread(wishes, [text_width(name, _LABEL) for name in names], panel.x0, right, gap)
+    marks: list[Primitive] = []
+    for name, wish, centre in zip(names, wishes, centres, strict=True):
+        half = text_width(name, _LABEL) / 2
+        near = min(max(wish, centre - half + 0.3), centre + half - 0.3)
+        marks.append(Text((centre, panel.top - 1.7), name, _LABEL, "middle", "limit"))
+        marks.append(Line((near, panel.top - 1.0), (wish, panel.top), "limit"))
+    return marks
+
+
+def _limits(
+    zones: Sequence[LimitZone], panel: Panel, placer: Placer, right: float
+) -> tuple[list[Primitive], list[Primitive]]:
     """Return hatching and edges, and apart from them the labels."""
     marks: list[Primitive] = []
     labels: list[Primitive] = []
@@ -187,14 +209,17 @@ def _limits(zones: Sequence[LimitZone], panel: Panel, placer: Placer) -> tuple[l
             marks.append(Line((box.x0, box.y0), (box.x0, box.y1), "limit"))
         if zone.x1 < 100:
             marks.append(Line((box.x1, box.y0), (box.x1, box.y1), "limit"))
+    labels += _names_above([zone for zone in zones if zone.sense == "at most"], panel, right)
     for zone, box in zip(zones, boxes, strict=True):
+        if zone.sense == "at most":
+            continue
         found = _inside(zone, box, placer, 1)
         if not found:
             text = shortened(zone.label, panel.x1 - panel.x0 - 3.0, _LABEL)
             half = text_width(text, _LABEL) / 2
             columns = [panel.x0 + half + 1 + f * (panel.x1 - panel.x0 - 2 * half - 2) for f in (0, 0.25, 0.5, 0.75, 1)]
             lines = [panel.top + 3.0 + 1.5 * k for k in range(int((panel.bottom - panel.top - 3.5) / 1.5))]
-            middle = ((box.x0 + box.x1) / 2, box.y1 if zone.sense == "at most" else box.y0)
+            middle = ((box.x0 + box.x1) / 2, box.y0)
             places = sorted(((x, y) for x in columns for y in lines), key=lambda p, m=middle: math.dist(p, m))  # type: ignore[misc]
             kept = len(placer.avoided)
             placer.avoided += [other for other in boxes if other is not box]
@@ -253,9 +278,9 @@ def _panel(
     y_scale = (bottom - top) / (ticks[-1] - ticks[0])
     panel = Panel(kind, x0, x1, top, bottom, bottom + y_scale * ticks[0], y_scale)
     title, above, below = _WORDS[kind]
-    marks: list[Primitive] = [Text((left, top - 4.4), title, 2.9, "start", "ink", True)]
+    marks: list[Primitive] = [Text((left, top - _TITLE_UP), title, 2.9, "start", "ink", True)]
     y_label = shortened(f"{chart.y_label}, {chart.unit}", x1 - left - text_width(title, 2.9, bold=True) - 3, _LABEL)
-    marks.append(Text((left + text_width(title, 2.9, bold=True) + 2.4, top - 4.4), y_label, _LABEL, "start", "note"))
+    marks.append(Text((left + text_width(title, 2.9, bold=True) + 2.4, top - _TITLE_UP), y_label, _LABEL, "start", "note"))
 
     for tick in ticks:
         y = panel.y(tick)
@@ -266,7 +291,11 @@ def _panel(
         marks.append(Line((x, top), (x, bottom), "grid"))
         marks.append(Text((x, bottom + 3.0), f"{percent} %", _TICK, "middle", "note"))
         marks.append(Text((x, bottom + 5.9), f"{_degrees_at(chart, percent):.0f}°", _TICK, "middle", "note"))
-    marks.append(Text((x0 + (x1 - x0) / 2, bottom + 9.0), chart.x_label, _LABEL, "middle", "note"))
+    beside = x1 + text_width("100 %", _TICK) / 2 + 2.0
+    if beside + text_width(chart.x_label, _LABEL) <= right:
+        marks.append(Text((beside, bottom + 3.0), chart.x_label, _LABEL, "start", "note"))
+    else:
+        marks.append(Text(((x0 + x1) / 2, bottom + 9.0), chart.x_label, _LABEL, "middle", "note"))
 
     placer = Placer(Rect(x0 + 0.6, top + 0.4, x1 - 0.6, bottom - 0.4), gap=0.5)
     for curve in curves:
@@ -286,7 +315,7 @@ def _panel(
             if found is not None:
                 words.append(found)
     del placer.avoided[kept:]
-    limits, limit_words = _limits(zones, panel, placer)
+    limits, limit_words = _limits(zones, panel, placer, right)
     for curve in curves:
         if curve.low is not None and curve.high is not None:
             upper = [(panel.x(a), panel.y(b)) for a, b in zip(chart.x, curve.high, strict=True)]
@@ -298,7 +327,7 @@ def _panel(
         Group(f"curve {chart.curves.index(c)}", (Polyline(_crossings(panel, c, chart.x), pen_of(c)),)) for c in curves
     ]
     marks += words + limit_words
-    marks += _end_labels(curves, panel, right, top - 1.5, bottom + 1.5)
+    marks += _end_labels(curves, panel, right, top, bottom + 0.6)
     return panel, marks
 
 
@@ -320,7 +349,7 @@ def force_chart(
     """
     _check(chart)
     ticks = _range(chart)
-    top, under = 7.6, 10.0
+    top, under = 9.4, 10.0 if stacked else 7.0
     panels: list[Panel] = []
     marks: list[Primitive] = []
     ways: tuple[Way, Way] = ("push", "pull")

@@ -51,6 +51,8 @@ SCALES = (5, 8, 10, 12, 15, 20, 25, 30, 35, 40, 45, 50, 60, 75, 100, 125, 150, 2
 _DIMS_LEFT, _CAPTION, _GAP, _UNDER = 15.0, 5.5, 6.0, 3.0
 _LABEL = 2.4
 _SMALL = 2.2
+_NOTE = "along from the opening's rear edge; up (+) or down (-) from roof height"
+_NOTE_SIZE = 2.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +162,9 @@ def _positions_under(marks: Sequence[_Mark], view: View, y: float, x0: float, x1
     for k in range(rows):
         chosen = marks[k::rows]
         widths = [_mark_width(m) for m in chosen]
-        centres = spread([view.at(m.at)[0] for m in chosen], widths, x0, x1, 1.2)
+        # Where a row lies below, its leaders pass at the right, too.
+        end = x1 if rows == 1 else min(x1, max(x1 - 1.6, x0 + sum(widths) + 1.2 * (len(widths) - 1)))
+        centres = spread([view.at(m.at)[0] for m in chosen], widths, x0, end, 1.2)
         top = y + 4.0 + k * _ROW
         ways = spread([view.at(m.at)[0] for m in chosen], [0.0] * len(chosen), x0, x1, 0.8)
         if gaps:
@@ -186,7 +190,7 @@ def _positions_under(marks: Sequence[_Mark], view: View, y: float, x0: float, x1
                 for i, line in enumerate(mark.lines)
             ]
         sides = [(c - w / 2, c + w / 2) for c, w in zip(centres, widths, strict=True)]
-        gaps = [x0 - 1.0, *((a[1] + b[0]) / 2 for a, b in pairwise(sides)), sides[-1][1] + 0.6]
+        gaps = [x0 - 1.0, *((a[1] + b[0]) / 2 for a, b in pairwise(sides)), min(sides[-1][1] + 0.6, x1)]
     return [*lines, *words]
 
 
@@ -273,10 +277,13 @@ def side_views(
     o0, o1 = min(x0, extents["open"].x0), max(x1, extents["open"].x1)
     positions = _positions(scene, says)
     dims_left, caption, gap, under = _DIMS_LEFT, _CAPTION, _GAP, _UNDER
+    note_wide = text_width(_NOTE, _NOTE_SIZE)
 
     def room(s: float) -> tuple[float, float, float]:
-        """Return the widths of the left and right views and the height the right ones need."""
-        left, right = dims_left + s * (o1 - o0) + 6.0, max(s * (x1 - x0), 64.0)
+        """Return the widths of the left view and of the right column, and the height that the column needs."""
+        left, right = dims_left + s * (o1 - o0) + 6.0, max(s * (x1 - x0), min(note_wide, 0.4 * width))
+        # The column starts in the middle of the page where that is free.
+        right = max(right, width - max(left + gap, width / 2 + 2.0))
         rows = _rows_needed(positions, right)
         upper = caption + s * (extents["half"].z1 - extents["half"].z0) + 5.0
         lower = caption + 5.0 + s * (extents["closed"].z1 - extents["closed"].z0) + under + 4.0 + rows * _ROW + 4.0
@@ -316,8 +323,7 @@ def _at_scale(
     width, height, left, right, tall = layout.width, layout.height, layout.left, layout.right, layout.tall
     (x0, x1), (o0, o1), s = layout.roof, layout.open, 1000 / layout.ratio
     dims_left, caption, gap, under = _DIMS_LEFT, _CAPTION, _GAP, _UNDER
-    spare = width - left - gap - right
-    left_x, right_x = spare * 0.35, width - right
+    left_x, right_x = 0.0, width - right
     marks: list[Primitive] = []
     labels: list[Primitive] = []
 
@@ -362,6 +368,9 @@ def _at_scale(
     panel = _Panel(Placer(Rect(width - right - 3.0, caption_y + 0.8, width, ordinates_y)), [], [])
     panel.marks += _whole(scene, view, closed, x0, x1, inside=False)
     _avoid(scene, view, closed, panel)
+    for mark in positions:
+        x, y = view.at(mark.at)
+        panel.placer.avoid_line([(x, y), (x, ordinates_y)], 0.2)
     _draw_closed(scene, view, panel, says)
     under_marks = _positions_under(positions, view, ordinates_y, right_x, width)
     marks += [m for m in under_marks if not isinstance(m, Text)]
@@ -369,8 +378,7 @@ def _at_scale(
     labels += panel.labels
     labels += [m for m in under_marks if isinstance(m, Text)]
     labels.append(_caption("Closed", right_x, caption_y))
-    note = "along from the opening's rear edge; up (+) or down (-) from roof height"
-    labels.append(Text((right_x, height - 1.0), shortened(note, right, 2.1), 2.1, "start", "note"))
+    labels.append(Text((right_x, height - 1.0), shortened(_NOTE, right, _NOTE_SIZE), _NOTE_SIZE, "start", "note"))
 
     bar_text = f"{says.length(bar)}; 1 : {layout.ratio} when printed at 100 %"
     labels += parts.scale_bar(View(0, 0, s), (left_x, height - 1.9), bar, bar_text)
@@ -466,7 +474,7 @@ def _draw_open(
         x = place[0]
         if person is not None:
             # Beside the person, not through them.
-            behind, before = (view.at((person.x + k * person.height, 0.0))[0] for k in (-0.10, 0.12))
+            behind, before = (view.at((person.x + k * person.height, 0.0))[0] for k in (-0.10, 0.18))
             if behind < x < before:
                 x = behind if x - behind < before - x else before
         text = f"headroom {says.length(top[1] - scene.floor_z)}"
@@ -475,10 +483,12 @@ def _draw_open(
     fx = xs[1] - 4.0
     roof_y = view.at((x1, parts.height_of(scene.roof_profile, scene.opening[1])))[1]
     panel.upright(fx, floor_y, roof_y, f"roof {roof}", reach=(fx, fx))
-    _spring_lengths(scene, view, state, panel, says)
     if scene.handle is not None and scene.strap_length > 0:
         spot = placed(state.shell, scene.handle)
         end = view.at((spot[0], spot[1] - scene.strap_length))
+        panel.placer.avoid_line([view.at(spot), end], 0.4)
+    _spring_lengths(scene, view, state, panel, says)
+    if scene.handle is not None and scene.strap_length > 0:
         half = text_width(f"strap {says.short_length(scene.strap_length)}", _LABEL) / 2 + 1.2
         places = [(end[0] + half, end[1] + 0.5), (end[0] - half, end[1] + 0.5), (end[0], end[1] + 3.2)]
         panel.label(f"strap {says.short_length(scene.strap_length)}", places, anchor_to=end)
@@ -494,10 +504,6 @@ def _draw_closed(scene: Scene, view: View, panel: _Panel, says: Says) -> None:
     state = State(0.0, 0.0, AT_REST)
     top = max(z for _, z in scene.shell)
     top_x = next(x for x, z in scene.shell if z == top)
-    text = f"{says.short_length(top - parts.height_of(scene.roof_profile, top_x))} above the roof"
-    px, py = view.at((top_x, top))
-    panel.label(text, [(px, py - 1.2), (px, py - 2.4)])
-    _spring_lengths(scene, view, state, panel, says)
     if len(scene.pivots) == 1:
         x, z = scene.pivots[0].at
         edge = min(scene.opening, key=lambda e: abs(e - x))
@@ -518,6 +524,10 @@ def _draw_closed(scene: Scene, view: View, panel: _Panel, says: Says) -> None:
                 ],
                 anchor_to=((ax + bx) / 2, y),
             )
+    text = f"shell {says.short_length(top - parts.height_of(scene.roof_profile, top_x))} above the roof"
+    px, py = view.at((top_x, top))
+    panel.label(text, [(px + dx, py - dy) for dy in (1.2, 2.4) for dx in (0.0, -8.0, 8.0, -16.0, 16.0)])
+    _spring_lengths(scene, view, state, panel, says)
 
 
 def _describe(scene: Scene, states: dict[str, State], says: Says) -> str:

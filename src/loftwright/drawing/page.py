@@ -146,7 +146,7 @@ class Text:
     bold: bool = False
     turn: float = 0.0
     halo: bool = False
-    """Whether a rim of paper keeps it readable over lines."""
+    """Whether a patch of paper keeps it readable over lines."""
 
 
 @dataclass(frozen=True, slots=True)

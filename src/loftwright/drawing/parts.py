@@ -92,17 +92,41 @@ _BODY = (
 )  # fmt: skip
 
 
+# An arm that hangs.
+_ARM = ((-0.006, 0.775), (-0.014, 0.700), (-0.016, 0.620), (-0.008, 0.540), (0.004, 0.470), (0.010, 0.430))
+
+
+def _rounded(spots: Sequence[Spot], *, closed: bool = False) -> list[Spot]:
+    """Return a smooth run through all `spots` (a Catmull-Rom curve, four pieces between neighbours)."""
+    n = len(spots)
+    out: list[Spot] = []
+    for i in range(n if closed else n - 1):
+        a, b, c, d = (spots[k % n if closed else min(max(k, 0), n - 1)] for k in (i - 1, i, i + 1, i + 2))
+        for t in (0.0, 0.25, 0.5, 0.75):
+            w = (t * (-1 + t * (2 - t)), 2 + t * t * (3 * t - 5), t * (1 + t * (4 - 3 * t)), t * t * (t - 1))
+            out.append(
+                (
+                    sum(k * p[0] for k, p in zip(w, (a, b, c, d), strict=True)) / 2,
+                    sum(k * p[1] for k, p in zip(w, (a, b, c, d), strict=True)) / 2,
+                )
+            )
+    return out if closed else [*out, spots[-1]]
+
+
 def person(scene: Scene, view: View) -> list[Primitive]:
     """Return the standing person."""
     if scene.person is None:
         return []
     p = scene.person
     h = p.height
-    arm = [(0.000, 0.775), (-0.018, 0.630), (0.030, 0.500)]
+
+    def there(spots: Sequence[Spot]) -> tuple[XY, ...]:
+        return view.all([(p.x + x * h, p.stands_z + max(0.0, z) * h) for x, z in spots])
+
     return [
-        Polygon(view.all([(p.x + x * h, p.stands_z + z * h) for x, z in _BODY]), "person"),
+        Polygon(there(_rounded(_BODY, closed=True)), "person"),
         Circle(view.at((p.x + 0.004 * h, p.stands_z + 0.928 * h)), 0.072 * h * view.scale, "person"),
-        Polyline(view.all([(p.x + x * h, p.stands_z + z * h) for x, z in arm]), "note"),
+        Polyline(there(_rounded(_ARM)), "note"),
     ]
 
 

@@ -7,9 +7,23 @@ Same drawing, same text: fixed decimals, fixed order. Each mark carries its pen 
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from html import escape
 
-from loftwright.drawing.page import XY, Arc, Circle, Drawing, Group, Line, Polygon, Polyline, Primitive, Text, pen
+from loftwright.drawing.page import (
+    XY,
+    Arc,
+    Circle,
+    Drawing,
+    Group,
+    Line,
+    Polygon,
+    Polyline,
+    Primitive,
+    Text,
+    pen,
+    text_box,
+)
 
 FONTS = "'Liberation Sans', Arial, Helvetica, sans-serif"
 
@@ -44,12 +58,26 @@ def _arc_path(arc: Arc) -> str:
     return f"M {number(ax)} {number(ay)} A {number(r)} {number(r)} 0 {large} {sweep} {number(bx)} {number(by)}"
 
 
+def _patch(mark: Text) -> str:
+    """Return a patch of paper under a text.
+
+    A stroke round the letters would not do: where glyphs are painted one by one, each eats its neighbour.
+    """
+    box = text_box(replace(mark, turn=0.0))
+    turned = f' transform="rotate({number(math.degrees(mark.turn))} {number(mark.at[0])} {number(mark.at[1])})"'
+    return (
+        f'<rect class="halo" x="{number(box.x0 - 0.25)}" y="{number(box.y0 - 0.1)}" rx="0.4" fill="#ffffff"'
+        f' width="{number(box.x1 - box.x0 + 0.5)}" height="{number(box.y1 - box.y0 + 0.2)}"'
+        f"{turned if mark.turn else ''}/>"
+    )
+
+
 def _text(mark: Text) -> str:
     x, y = mark.at
     ink = pen(mark.pen).colour
     # The quotes of the family names are single, those of the attribute double.
     attributes = [
-        f'class="text pen-{mark.pen}{" halo" if mark.halo else ""}"',
+        f'class="text pen-{mark.pen}"',
         f'x="{number(x)}" y="{number(y)}"',
         f'font-family="{FONTS}" font-size="{number(mark.size)}"',
     ]
@@ -60,11 +88,7 @@ def _text(mark: Text) -> str:
     if mark.turn:
         attributes.append(f'transform="rotate({number(math.degrees(mark.turn))} {number(x)} {number(y)})"')
     body = escape(mark.text, quote=False)
-    under = ""
-    if mark.halo:
-        size = number(mark.size * 0.32)
-        attributes.append(f'paint-order="stroke" stroke="#ffffff" stroke-width="{size}" stroke-linejoin="round"')
-    return under + f'<text {" ".join(attributes)} fill="{ink}">{body}</text>'
+    return (_patch(mark) if mark.halo else "") + f'<text {" ".join(attributes)} fill="{ink}">{body}</text>'
 
 
 def mark_svg(mark: Primitive) -> str:

@@ -16,6 +16,7 @@ _GEOMETRY: Final = Source("derivation", "swept outlines in the side view, docs/t
 POSSIBLE: Final = Rule(
     "MOVE-101",
     "The lifting arms do not reach: the roof jams",
+    "The lifting arms reach all the way",
     "1",
     "at least",
     "Beyond a certain point the two arms and the shell can no longer be joined.",
@@ -25,6 +26,7 @@ POSSIBLE: Final = Rule(
 TRANSMISSION: Final = Rule(
     "MOVE-102",
     "The lifting arms lose their grip on the shell",
+    "The lifting arms keep their grip on the shell",
     "rad",
     "at least",
     "When shell and arm come close to one line, small play becomes large sway and pin forces grow.",
@@ -34,6 +36,7 @@ TRANSMISSION: Final = Rule(
 LINES_UP: Final = Rule(
     "MOVE-113",
     "Equal arms in line with the shell can fold the wrong way",
+    "Equal arms stay clear of lying in line with the shell",
     "fraction",
     "at least",
     "Where both arms and the shell lie in one line, the free end can drop while the other rises.",
@@ -43,6 +46,7 @@ LINES_UP: Final = Rule(
 RIM: Final = Rule(
     "MOVE-103",
     "The hinged edge of the shell digs into the roof",
+    "The hinged edge of the shell stays clear of the roof",
     "short m",
     "at least",
     "What lies beyond the hinge goes down while the rest goes up.",
@@ -52,6 +56,7 @@ RIM: Final = Rule(
 SPRING_ROOF: Final = Rule(
     "MOVE-104",
     "A spring touches the edge of the roof",
+    "The springs stay clear of the edge of the roof",
     "short m",
     "at least",
     "A rod that rubs is scratched, loses its gas and can bend.",
@@ -61,6 +66,7 @@ SPRING_ROOF: Final = Rule(
 SPRING_SHELL: Final = Rule(
     "MOVE-105",
     "A spring touches the inside of the shell",
+    "The springs stay clear of the inside of the shell",
     "short m",
     "at least",
     "A spring that bears on the shell bends its rod and breaks its end fitting.",
@@ -70,6 +76,7 @@ SPRING_SHELL: Final = Rule(
 SPRING_BED: Final = Rule(
     "MOVE-106",
     "A spring touches the bed board",
+    "The springs stay clear of the bed board",
     "short m",
     "at least",
     "A closed shell must not rest on its springs.",
@@ -79,6 +86,7 @@ SPRING_BED: Final = Rule(
 ARM_ROOF: Final = Rule(
     "MOVE-107",
     "A lifting arm touches the edge of the roof",
+    "The lifting arms stay clear of the edge of the roof",
     "short m",
     "at least",
     "Arms that rest on the roof edge carry the shell where nothing was made to carry it.",
@@ -88,6 +96,7 @@ ARM_ROOF: Final = Rule(
 REACH: Final = Rule(
     "MOVE-109",
     "The handle of the open roof is out of reach",
+    "The handle of the open roof is within reach",
     "m",
     "at most",
     "What cannot be reached cannot be pulled down.",
@@ -97,6 +106,7 @@ REACH: Final = Rule(
 SHELL_EDGE: Final = Rule(
     "MOVE-108",
     "The shell catches on the edge round the hole",
+    "The shell clears the edge round the hole",
     "short m",
     "at least",
     "The end walls of a turning shell swing inwards over the upstand.",
@@ -106,6 +116,7 @@ SHELL_EDGE: Final = Rule(
 SHELL_BED: Final = Rule(
     "MOVE-112",
     "The closed shell presses on the bed board",
+    "The closed shell stays clear of the bed board",
     "short m",
     "at least",
     "A shell that lies on a board does not lie on its seal.",
@@ -115,6 +126,7 @@ SHELL_BED: Final = Rule(
 BINDING: Final = Rule(
     "MOVE-110",
     "Hinges must be truer than a tape can show",
+    "A tape is fine enough to set the hinges true",
     "short m",
     "at least",
     "Left and right that are not parallel force each other sideways as the roof turns.",
@@ -124,6 +136,7 @@ BINDING: Final = Rule(
 HEAD: Final = Rule(
     "MOVE-111",
     "A spring or arm passes through where your head is",
+    "Springs and arms stay clear of your head",
     "short m",
     "at least",
     "A moving roof pinches.",
@@ -134,6 +147,7 @@ HEAD: Final = Rule(
 CLOSED_LENGTH: Final = Rule(
     "LIFT-201",
     "The springs are too long for the closed roof",
+    "The springs fit into the closed roof",
     "short m",
     "at least",
     "A spring pressed to its inner end lifts the roof off its stops or breaks its fittings.",
@@ -143,6 +157,7 @@ CLOSED_LENGTH: Final = Rule(
 OPEN_LENGTH: Final = Rule(
     "LIFT-202",
     "The springs are fully out before the roof is open",
+    "The springs are long enough for the open roof",
     "short m",
     "at least",
     "The spring would then be the top stop, which its end fittings are not made for.",
@@ -152,6 +167,7 @@ OPEN_LENGTH: Final = Rule(
 STAYS_SHUT: Final = Rule(
     "LIFT-203",
     "The unlatched roof opens by itself in the sun",
+    "The unlatched roof stays shut in the sun",
     "hand N",
     "at least",
     "A closed shell in the sun heats its springs, and hot springs push harder.",
@@ -161,6 +177,7 @@ STAYS_SHUT: Final = Rule(
 START: Final = Rule(
     "LIFT-204",
     "Too hard to start pushing up",
+    "You can start pushing it up",
     "hand N",
     "at most",
     "Cold and aged springs push least, and a low roof is pushed from bent legs.",
@@ -174,6 +191,7 @@ START: Final = Rule(
 ON_THE_WAY: Final = Rule(
     "LIFT-205",
     "Too hard to push on the way up",
+    "You can push it on the way up",
     "hand N",
     "at most",
     "Above the shoulders arms are weak.",
@@ -187,6 +205,7 @@ ON_THE_WAY: Final = Rule(
 TAKES_OVER: Final = Rule(
     "LIFT-206",
     "The springs take over too late",
+    "The springs take over in time",
     "fraction",
     "at most",
     "From some point on the roof should rise by itself; until then someone must hold it.",
@@ -196,6 +215,7 @@ TAKES_OVER: Final = Rule(
 STAYS_UP: Final = Rule(
     "LIFT-207",
     "The open roof comes down in a gust",
+    "The open roof stays up in a gust",
     "hand N",
     "at least",
     "Cold and aged springs must hold shell, wet cloth and wind.",
@@ -205,6 +225,7 @@ STAYS_UP: Final = Rule(
 PULL_START: Final = Rule(
     "LIFT-208",
     "Too hard to start pulling down",
+    "You can start pulling it down",
     "hand N",
     "at most",
     "On the warmest evening new springs push most; one can at most hang on the strap.",
@@ -214,6 +235,7 @@ PULL_START: Final = Rule(
 PULL_AFTER_SUN: Final = Rule(
     "LIFT-209",
     "Too hard to pull down straight after a hot opening",
+    "You can pull it down straight after a hot opening",
     "hand N",
     "at most",
     "Springs heated under the closed shell stay hot for a while after it is opened.",
@@ -223,6 +245,7 @@ PULL_AFTER_SUN: Final = Rule(
 PULL_ON: Final = Rule(
     "LIFT-210",
     "Too hard to pull the last part down",
+    "You can pull the last part down",
     "hand N",
     "at most",
     "Near closed the pull turns into a push from below on the handle, with bent arms.",
@@ -232,6 +255,7 @@ PULL_ON: Final = Rule(
 ROD_BENDS: Final = Rule(
     "LIFT-211",
     "The spring's rod may bend",
+    "The spring's rod stays straight",
     "1",
     "at least",
     "A long thin rod under load buckles, the more so when its guide has play.",
@@ -241,6 +265,7 @@ ROD_BENDS: Final = Rule(
 END_FITTING: Final = Rule(
     "LIFT-212",
     "The spring's end fittings carry too much",
+    "The spring's end fittings carry it",
     "N",
     "at most",
     "Ball studs and eyes have a rated load; in the sun a new spring pushes most.",
@@ -250,6 +275,7 @@ END_FITTING: Final = Rule(
 BRACKET: Final = Rule(
     "LIFT-213",
     "The spring brackets carry too much",
+    "The spring brackets carry it",
     "N",
     "at most",
     "A bracket pulled out of a thin shell lets the roof fall on one side.",
@@ -259,6 +285,7 @@ BRACKET: Final = Rule(
 ONE_LOST: Final = Rule(
     "LIFT-214",
     "The open roof falls when one spring fails",
+    "The open roof stays up when one spring fails",
     "hand N",
     "at least",
     "Springs lose their gas without warning, and a falling shell hurts.",
@@ -268,6 +295,7 @@ ONE_LOST: Final = Rule(
 PANEL_OFF: Final = Rule(
     "LIFT-215",
     "The roof flies up when the panel is off",
+    "The roof stays shut when the panel is off",
     "hand N",
     "at least",
     "Springs chosen for a shell with its panel are too strong without it.",
@@ -277,6 +305,7 @@ PANEL_OFF: Final = Rule(
 TOP_SPEED: Final = Rule(
     "LIFT-216",
     "The roof slams into its top stop",
+    "The roof meets its top stop gently",
     "m/s",
     "at most",
     "Hot springs throw a light shell upwards, as fast as the damping built into them allows.",
@@ -286,6 +315,7 @@ TOP_SPEED: Final = Rule(
 TWIST: Final = Rule(
     "LIFT-217",
     "Unequal springs twist the shell",
+    "Unequal springs leave the shell straight",
     "rad",
     "at most",
     "Springs of one list differ by several per cent, so left and right never push alike.",
@@ -295,6 +325,7 @@ TWIST: Final = Rule(
 TIGHT_CLOTH_RULE: Final = Rule(
     "LIFT-218",
     "The springs are too weak to pull the cloth tight",
+    "The springs pull the cloth tight",
     "N/m",
     "at least",
     "Loose cloth flaps and lets water stand.",

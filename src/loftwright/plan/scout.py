@@ -34,6 +34,7 @@ JUST_INSIDE: Final = 1e-6
 STAND: Final = Rule(
     "PLAN-101",
     "You cannot stand upright under the open roof",
+    "You can stand upright under the open roof",
     "m",
     "at least",
     "The highest place under the open shell is lower than you are in shoes.",
@@ -43,6 +44,7 @@ STAND: Final = Rule(
 ROOM: Final = Rule(
     "PLAN-102",
     "There is hardly any floor on which to stand upright",
+    "There is floor enough on which to stand upright",
     "m",
     "at least",
     "Under a roof that rises at one end only the far part is high enough.",

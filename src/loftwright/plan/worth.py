@@ -21,6 +21,7 @@ AS_LIKELY_AS_NOT: Final = 0.5
 LIFT_ON: Final = Rule(
     "PLAN-103",
     "Two people cannot lift the shell onto the roof",
+    "Two people can lift the shell onto the roof",
     "kg",
     "at most",
     "The finished shell goes up and down several times while hinges, seal and springs are fitted.",
@@ -30,6 +31,7 @@ LIFT_ON: Final = Rule(
 BY_HAND: Final = Rule(
     "PLAN-104",
     "The roof is too heavy to open without springs",
+    "The roof can be opened without springs",
     "hand N",
     "at most",
     "No springs are in the file yet, so that the hand carries all of it.",

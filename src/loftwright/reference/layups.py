@@ -96,9 +96,9 @@ _FOAM_PLYWOOD = LayUp(
     (
         sheet("outer plywood", (4.0, 6.0), (500.0, 680.0)),
         sheet("foam", (20.0, 35.0), (32.0, 40.0)),
-        sheet("inner plywood", (3.0, 4.0), (500.0, 680.0)),
-        Layer("glass cloth, resin and paint outside", 0.9, 1.4),
-        Layer("glue, battens and corners", 1.0, 1.8),
+        sheet("inner plywood", (3.0, 5.0), (500.0, 680.0)),
+        Layer("glass cloth, resin and paint outside", 0.9, 1.8),
+        Layer("glue, battens, corners and plates under the fittings", 1.0, 2.6),
     ),
 )
 _GLASS_FIBRE = LayUp(
@@ -107,7 +107,7 @@ _GLASS_FIBRE = LayUp(
     (
         mats("three to five mats of 450 g/m2", (3 * 0.450, 5 * 0.450), 0.30),
         Layer("gelcoat", 0.5, 0.8),
-        Layer("ribs, flange and doubled corners", 0.3, 1.3),
+        Layer("ribs, flange, doubled corners and headlining", 0.3, 2.5),
     ),
 )
 _ALUMINIUM_SKIN = LayUp(
@@ -115,8 +115,8 @@ _ALUMINIUM_SKIN = LayUp(
     "aluminium sheet on a light frame",
     (
         sheet("aluminium sheet", (1.0, 1.6), (2700.0, 2700.0)),
-        Layer("frame", 1.0, 2.2),
-        Layer("foam or felt lining, rivets and sealant", 0.3, 1.2),
+        Layer("frame", 1.0, 2.8),
+        Layer("felt to plywood lining, rivets and sealant", 0.3, 2.4),
     ),
 )
 _PLYWOOD = LayUp(

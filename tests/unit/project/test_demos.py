@@ -55,7 +55,7 @@ def test_a_hinged_demo_stays_shut_and_stays_up(name: str, mass: float) -> None:
     # Work of spring and weight over a small turn: the springs' share of the weight's moment.
     share = spring_force(project, length) * np.gradient(length, turn) / np.gradient(weight, turn)
     assert 0.5 < share[1] < 0.75
-    assert 1.25 < share[-2] < 1.6
+    assert 1.25 < share[-2] < 1.9
     assert np.all(np.diff(share[1:-1]) > 0)
 
 
@@ -76,7 +76,7 @@ def test_the_demo_on_arms_stays_shut_and_stays_up() -> None:
     length = abs(a0 + (xz(spring.head) - a0) * np.exp(1j * swing) - xz(spring.foot))
     share = spring_force(project, length) * np.gradient(length, swing) / np.gradient(weight, swing)
     assert 0.5 < share[1] < 0.75
-    assert 1.25 < share[-2] < 1.6
+    assert 1.25 < share[-2] < 1.9
     lip = (a + (complex(-project.shell.overhang_rear.nominal, 0) - a1) * tilt).imag
     assert 0.7 < lip[-1] < 1.0
     assert 15 < abs(math.degrees(np.angle(tilt[-1]))) < 30

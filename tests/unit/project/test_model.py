@@ -84,7 +84,7 @@ def test_walk_writes_paths_as_the_file_has_them() -> None:
     values = walk(demo("quellmere"))
     assert values["weighing.reading.0.reads"].nominal == 29.0
     assert values["weighing.reading.4.balance"].nominal == 1.035
-    assert values["spring.0.foot.z"].nominal == -0.035
+    assert values["spring.0.foot.z"].nominal == -0.020
     assert values["item.1.mass"].nominal == 2.0
     assert values["bed.from"].nominal == 0.1
     assert walk(demo("fennimoor"))["roof.profile.3.x"].nominal == 2.0
@@ -166,10 +166,12 @@ def test_both_bounds_of_every_key_hold(name: str, path: str) -> None:
         assert len(caught.value.faults) == 1
 
 
-@pytest.mark.parametrize(("name", "path"), PATHS)
+@pytest.mark.parametrize(
+    ("name", "path"),
+    # A roof point at an unknown place is left out: see below.
+    [(name, path) for name, path in PATHS if not (path.startswith("roof.profile") and path.endswith(".x"))],
+)
 def test_unknown_is_legal_for_every_key(name: str, path: str) -> None:
-    if path.startswith("roof.profile") and path.endswith(".x"):
-        pytest.skip("a roof point at an unknown place is left out, see below")
     value = walk(to_project(with_value(name, path, "unknown"), name))[path]
     key = key_of(path)
     assert value.provenance is Provenance.UNKNOWN or (path.endswith("force") and value.is_open)
