@@ -104,3 +104,17 @@ def test_pressing_coefficients_are_those_of_the_code(theory: str) -> None:
         row = re.search(rf"^\| \$c_\\mathrm\{{{label}\}}\$ \|(.+)\|$", theory, re.MULTILINE)
         assert row is not None
         assert [float(cell) for cell in row.group(1).split("|")] == table.tolist()
+
+
+def test_the_gust_of_the_decision_is_the_default(root: Path) -> None:
+    from loftwright.project.model import key_of
+
+    text = (root / "docs" / "decisions" / "0008-gust-as-a-closed-roof.md").read_text(encoding="utf-8")
+    assert f"\n{key_of('forces.gust').default} unless the file says otherwise" in text
+
+
+def test_a_springs_own_speed_is_as_written(theory: str) -> None:
+    from loftwright.project.model import key_of
+
+    low, high = key_of("spring.0.own_speed").unknown
+    assert f"unknown: {low:g} to {high:g} m/s" in theory

@@ -17,7 +17,9 @@ from loftwright.answers.draws import Input, Nominal, Rows, rows
 from loftwright.answers.judging import decide
 from loftwright.core.checks import Check, Outcome, worst_first
 from loftwright.core.motion import Array, Travel
+from loftwright.core.uncertain import normal
 from loftwright.mechanics import weigh
+from loftwright.mechanics.balance import G0
 from loftwright.mechanics.feel import (
     STATES,
     Failure,
@@ -52,11 +54,46 @@ NOT_ANSWERED = (
 
 
 @dataclass(frozen=True, slots=True)
+class OneMore:
+    """The one further weighing that would narrow the weight's moment most: doubt `now` and `then` [N m], two sd."""
+
+    what: str
+    now: float
+    then: float
+
+
+def one_more(project: Project, weighed: weigh.Weighed | weigh.NotEnough | None) -> OneMore | None:
+    """Return which further reading is worth most for the shell's moment about the pivot; None without a weighing."""
+    if not isinstance(weighed, weigh.Weighed):
+        return None
+    length, behind = project.shell.length.nominal, project.shell.overhang_rear.nominal
+    pivot = project.linkage.hinge or project.linkage.arm_a_van
+    about = behind + (pivot.x.nominal if pivot is not None else 0.0)
+    scales, tape = normal(1.0, 0.5), 0.003
+    near, far = normal(0.05 * length, tape), normal(0.95 * length, tape)
+    choices: dict[str, weigh.Reading] = {
+        "the whole shell on the scales": weigh.Whole(scales),
+        "balance it over a pipe": weigh.Balance(normal(weighed.centre, 0.01)),
+        "its rear end on the scales": weigh.Line(near, far, scales),
+        "its front end on the scales": weigh.Line(far, near, scales),
+    }
+    then = {what: assemble.one_more_reading(project, extra).moment_doubt(about) for what, extra in choices.items()}
+    best = min(then, key=lambda what: then[what])
+    return OneMore(best, G0 * weighed.moment_doubt(about), G0 * then[best])
+
+
+def steepness(project: Project, weighed: weigh.Weighed) -> tuple[Check, ...]:
+    """Return the judgement of a tilted weighing, if there is one."""
+    check = assemble.centre_height(project, weighed).check
+    return () if check is None else (check,)
+
+
+@dataclass(frozen=True, slots=True)
 class RoofNumbers:
     """Everything computed for one project.
 
     `roof`, `felt`, `space`, `around` and `stand` carry all rows; row 0 is nominal. The rest is of the nominal
-    roof alone. `weighed` is what the scales say, if anything.
+    roof alone. `weighed` is what the scales say, if anything, `one_more` which further reading is worth most.
     `up` and `down` are hand and pin forces by equilibrium for the nominal roof, mild and new, raised and
     lowered slowly. `goes` [states, travel] is what the nominal roof does when let go: +1 rises, 0 stays,
     -1 falls. `unequal` [N] is the most that left and right springs, unequal as delivered, add to each hinge.
@@ -70,6 +107,7 @@ class RoofNumbers:
     around: Surroundings
     stand: Headroom
     weighed: weigh.Weighed | weigh.NotEnough | None
+    one_more: OneMore | None
     failures: tuple[Failure, ...]
     flight: Failure | None
     unequal: float
@@ -149,7 +187,7 @@ def judged_roof(project: Project) -> Outcome[RoofNumbers]:
     checks: tuple[Check, ...] = tuple(decide(j, drawn) for j in judged)
     weighed = assemble.weighing(project)
     if isinstance(weighed, weigh.Weighed):
-        checks = (*checks, weigh.agreement(weighed))
+        checks = (*checks, weigh.agreement(weighed), *steepness(project, weighed))
     alone = feel(planned.roof)
     mild = [push.at(state("mild", "new")) for push in alone.springs]
 
@@ -175,6 +213,7 @@ def judged_roof(project: Project) -> Outcome[RoofNumbers]:
             around=parts.around,
             stand=stand,
             weighed=weighed,
+            one_more=one_more(project, weighed),
             failures=failures(planned.roof, alone),
             flight=panel_flight(planned.roof, alone),
             unequal=float(unequal_load(planned.roof, alone).max()),

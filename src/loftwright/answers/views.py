@@ -131,6 +131,7 @@ def force_chart(found: RoofNumbers, say: Wording) -> ForceChart:
         decimals=1,
         curves=tuple(curves),
         limits=zones,
+        band_note="shaded: 8 of 10 roofs like yours",
     )
 
 
@@ -190,7 +191,7 @@ def scene(found: RoofNumbers) -> Scene:
             foot=(spring.foot.x.nominal, spring.foot.z.nominal),
             head_on=spring.head_on,
             head=(spring.head.x.nominal, spring.head.z.nominal),
-            tube_length=max(0.02, spring.extended_length.nominal - spring.stroke.nominal - 0.02),
+            tube_length=max(0.02, spring.extended_length.nominal - spring.stroke.nominal),
             tube_diameter=spring.tube_diameter.nominal,
             tube_at="head",
         )
@@ -294,15 +295,26 @@ def facts(outcome: Outcome[RoofNumbers], say: Wording) -> tuple[Fact, ...]:
         holds = float(worst.holds_with[0])
         if holds < 0:
             run = worst.release
-            said = (
-                f"falls in {say.time(float(run.time[0]))}, lip at {say.speed(float(run.speed[0]))}"
-                if run.moves[0]
-                else "sinks slowly"
-            )
+            if run.moves[0]:
+                said = f"falls in {say.time(float(run.time[0]))}"
+                note = f"lip at {say.speed(float(run.speed[0]))}; cold and aged, no damping"
+            else:
+                said, note = "sinks slowly", "cold and aged"
         else:
-            said = "stays up"
-        rows.append(Fact(worst.what[0].upper() + worst.what[1:], said, "cold and aged; damping left out"))
-        rows.append(Fact("A prop at the handle carries", say.force_hand(float(worst.prop_load[0])), "all springs gone"))
+            said, note = "stays up", "cold and aged"
+        rows.append(Fact(worst.what[0].upper() + worst.what[1:], said, note))
+        fitted = roof.limits.prop_fitted
+        need = "required, fitted" if fitted else "required, not fitted yet"
+        rows.append(Fact("Positive prop or lock", need if holds < 0 else "not required", "for the day a spring fails"))
+        rows.append(
+            Fact(
+                "A prop at the handle carries",
+                say.force_hand(float(worst.prop_load[0])),
+                "all springs gone, in the gust",
+            )
+        )
+    how = "rod held along one, read at the other" if not roof.travel.arms else "plumb or spacing over an arm's length"
+    rows.append(Fact("Left and right true to within", say.short_length(float(found.space.reading[0])), how))
     if found.unequal > 0:
         rows.append(
             Fact(
@@ -320,6 +332,23 @@ def facts(outcome: Outcome[RoofNumbers], say: Wording) -> tuple[Fact, ...]:
             "mild and new, raising",
         )
     )
+    if found.flight is not None and found.flight.release.moves[0]:
+        rows.append(
+            Fact(
+                "Without the panel it meets its stop at",
+                say.speed(float(found.flight.release.speed[0])),
+                "let go where that is worst, springs hot from the sun",
+            )
+        )
+    if found.one_more is not None:
+        better = found.one_more
+        rows.append(
+            Fact(
+                "Next weighing worth doing",
+                better.what,
+                f"doubt of the weight's moment from {say.moment(better.now)} to {say.moment(better.then)}",
+            )
+        )
     if isinstance(found.weighed, weigh.NotEnough):
         rows.append(Fact("Weighing", "not enough readings", found.weighed.missing))
     return tuple(rows)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+import shutil
 import tempfile
 from collections.abc import Mapping, Sequence
 from pathlib import Path
@@ -46,7 +47,7 @@ def write_all(papers: Mapping[Path, bytes], keep: Sequence[Path] = ()) -> None:
     try:
         for target, data in papers.items():
             try:
-                ready.append((_beside(target.resolve(), data), target))
+                ready.append((_beside(target.resolve(), data, target.resolve()), target))
             except OSError as error:
                 raise ProjectFault([_failed(target, error)]) from None
         for part, target in ready:
@@ -60,8 +61,23 @@ def write_all(papers: Mapping[Path, bytes], keep: Sequence[Path] = ()) -> None:
                 part.unlink()
 
 
-def _beside(target: Path, data: bytes) -> Path:
-    """Write `data` to a new file beside its place, forced to disk, with the rights that a new file gets."""
+def put(path: Path, data: bytes, *, like: Path | None = None) -> None:
+    """Put `data` at `path` in one step: written beside it, forced to disk, then renamed over it.
+
+    It gets the rights of `like` (left out: of the file that is there already). Errors: OSError; nothing is left then.
+    """
+    part = _beside(path, data, path if like is None else like)
+    try:
+        os.replace(part, path)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            part.unlink()
+        raise
+    _sync_folder(path.parent)
+
+
+def _beside(target: Path, data: bytes, like: Path) -> Path:
+    """Write `data` to a new file beside its place, forced to disk; without `like`, with a new file's usual rights."""
     handle, name = tempfile.mkstemp(prefix=f".{target.name}.", suffix=".part", dir=target.parent)
     part = Path(name)
     try:
@@ -69,8 +85,8 @@ def _beside(target: Path, data: bytes) -> Path:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
-        if target.exists():
-            part.chmod(target.stat().st_mode & 0o777)
+        if like.exists():
+            shutil.copymode(like, part)
         else:
             mask = os.umask(0)
             os.umask(mask)
@@ -80,6 +96,16 @@ def _beside(target: Path, data: bytes) -> Path:
             part.unlink()
         raise
     return part
+
+
+def _sync_folder(folder: Path) -> None:
+    """Force the renaming to disk where the system lets a folder be opened."""
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
 
 
 def _failed(target: Path, error: OSError) -> Fault:

@@ -93,13 +93,13 @@ ASKS = (
     Ask("roof.upstand", "upstand round the opening", 3, "length"),
     Ask("opening.length", "opening, length", 4, "length", "14"),
     Ask("opening.width", "opening, width", 4, "length"),
-    Ask("linkage.hinge", "hinge: along, up", 4, "length", "16, 17", 2),
+    Ask("linkage.hinge", "hinge: along, up", 4, "length", "15, 16", 2),
     Ask("linkage.spacing", "between left and right hinge", 4, "length"),
-    Ask("van.floor_to_roof", "floor to roof skin", 5, "length", "19"),
+    Ask("van.floor_to_roof", "floor to roof skin", 5, "length", "17"),
     Ask("van.roof_build", "skin and lining, thick", 5, "length"),
-    Ask("bed.from", "bed board: starts at, ends at", 5, "length", "21, 22", 2),
-    Ask("bed.height", "its top below the roof", 5, "length", "23"),
-    Ask("person.height", "your height", 5, "length", "24"),
+    Ask("bed.from", "bed board: starts at, ends at", 5, "length", "18, 19", 2),
+    Ask("bed.height", "its top below the roof", 5, "length", "20"),
+    Ask("person.height", "your height", 5, "length", "21"),
     Ask("person.reach", "your reach", 5, "length"),
     Ask("spring.force", "force on the label, and which", 6, "force"),
     Ask("spring.extended_length", "length, rod out", 6, "length"),
@@ -126,8 +126,14 @@ def _asked(page: SheetPage) -> list[Ask]:
     # Springs named one by one take the place of the general lines.
     named = any(key.startswith("spring.") and key.split(".")[1].isdecimal() for key in keys)
     asks = [a for a in ASKS if not (arms and a.key == "linkage.hinge") and not (named and a.group == 6)]
-    extra = [Ask(b.key, b.label or b.key, _group_of(b.key), "word") for b in page.boxes if b.key not in known]
-    return [*asks, *extra]
+    return [*asks, *(_further(box) for box in page.boxes if box.key not in known)]
+
+
+def _further(box: Box) -> Ask:
+    """Return the box of a key that the sheet has no words for; pins and handle are measured as the hinge is."""
+    if box.key.startswith("linkage.arm_") or box.key == "handle.at":
+        return Ask(box.key, box.label or box.key, _group_of(box.key), "length", "15, 16", 2)
+    return Ask(box.key, box.label or box.key, _group_of(box.key), "word")
 
 
 def _entry(ask: Ask, box: Box | None, units: str) -> dict[str, Any]:
@@ -155,8 +161,8 @@ def _data(page: SheetPage) -> dict[str, Any]:
             how = GROUPS[i].how if i < len(GROUPS) else ""
             title = titles[i] if i < len(GROUPS) else "And also"
             groups.append({"letter": "ABCDEFGH"[i], "title": title, "how": how, "entries": entries})
-    # What is least known comes first.
-    groups.sort(key=lambda g: -sum(e["unknown"] for e in g["entries"]) / len(g["entries"]))
+    # What is still to be measured comes first, each part in the order of its letters.
+    groups.sort(key=lambda g: not any(e["unknown"] for e in g["entries"]))
     pictures = measuring_pictures(tuple(f"{'ABCDEF'[i]}  {titles[i]}" for i in range(6)))  # type: ignore[arg-type]
     missing = sum(e["unknown"] for g in groups for e in g["entries"])
     return {

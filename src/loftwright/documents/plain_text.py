@@ -60,7 +60,7 @@ def _text(lines: Iterable[str]) -> str:
 
 
 def _heading(look: Look, text: str) -> list[str]:
-    return ["", look.bold(text)]
+    return ["", *(look.bold(line) for line in look.wrapped(text))]
 
 
 # --- verdicts --------------------------------------------------------------------------------------
@@ -152,16 +152,18 @@ def scout_text(page: ScoutPage, look: Look, *, brief: bool = False) -> str:
         lines += _row(row, look, brief=True)
     lines += _heading(look, f"What is still to be bought: {page.cost_total}") + look.wrapped(page.cost_note)
     if not brief:
-        lines += _bill(page.cost)
+        lines += _bill(page.cost, look)
         lines += _heading(look, "Assumed") + _points(page.assumptions, look)
     lines += _cautions(page.cautions, look)
     lines += _heading(look, "Do next") + _steps(page.do_next, look, brief=brief)
     return _text(lines)
 
 
-def _bill(cost: Sequence[CostLine]) -> list[str]:
-    """Return the parts list in three columns."""
+def _bill(cost: Sequence[CostLine], look: Look) -> list[str]:
+    """Return the parts list in three columns; where there is no room for them, as a list."""
     wide = [max((len(text) for text in column), default=0) + _GAP for column in zip(*map(_cells, cost), strict=True)]
+    if sum(wide) > look.columns:
+        return _points((", ".join(_cells(line)) for line in cost), look)
     return ["".join(_cell(text, wide[i], i) for i, text in enumerate(_cells(line))) for line in cost]
 
 

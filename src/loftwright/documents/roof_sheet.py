@@ -50,14 +50,14 @@ def _data(page: RoofPage) -> dict[str, Any]:
                 "value": cut(row.value, 40),
                 "limit": cut(row.limit, 60),
                 "margin": cut(row.margin, 40),
-                "basis": cut(row.basis, 120),
+                "basis": cut(row.basis, 170),
                 "remedy": cut(row.remedy, 160),
             }
             for row in page.rows
         ],
         "do_next": [
             {
-                "title": cut(step.title.rstrip("."), 90),
+                "title": cut(step.title.rstrip("."), 140),
                 "minutes": minutes_text(step),
                 "how": cut(step.how, _LONGEST_TEXT),
                 "why": sentence(cut(step.why, 160)),

@@ -10,6 +10,7 @@ import math
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from loftwright.core.errors import Bug
 from loftwright.core.views import Curve, ForceChart, LimitZone, Way
@@ -94,14 +95,57 @@ def _figure(value: float, step: float) -> str:
     return text if value >= 0 or float(text) == 0 else "−" + text
 
 
+_STEEP = 3.0
+"""Up to this per cent of opening the seal can push so hard that the rest of the curves would be flattened."""
+
+
 def _range(chart: ForceChart) -> list[float]:
-    values = [0.0]
+    """Return the axis values: of everything, or without the first steep stretch where that would flatten the rest."""
+    from_first = [0.0, *(zone.y for zone in chart.limits)]
+    rest = list(from_first)
     for curve in chart.curves:
-        values += [*curve.y, *(curve.low or ()), *(curve.high or ())]
-    values += [zone.y for zone in chart.limits]
-    low, high = min(values), max(values)
+        for row in (curve.y, curve.low or (), curve.high or ()):
+            from_first += row
+            rest += [v for x, v in zip(chart.x, row, strict=False) if x >= _STEEP]
+    low, high = min(from_first), max(from_first)
+    if high - low > 1.5 * (max(rest) - min(rest)) > 0:
+        low, high = min(rest), max(rest)
+        low -= 0.1 * (high - low)
     room = 0.06 * max(high - low, 1e-6)
     return steps(low - room if low < 0 else 0.0, high + room, 8) if high > low else [-1.0, 0.0, 1.0]
+
+
+def _within(points: Sequence[XY], top: float, bottom: float) -> list[tuple[XY, ...]]:
+    """Return the parts of a run of lines that lie between two heights."""
+    runs: list[list[XY]] = []
+    for a, b in pairwise(points):
+        low, high = 0.0, 1.0
+        rise = b[1] - a[1]
+        if rise == 0:
+            if not top <= a[1] <= bottom:
+                continue
+        else:
+            near, far = sorted(((top - a[1]) / rise, (bottom - a[1]) / rise))
+            low, high = max(0.0, near), min(1.0, far)
+            if low > high:
+                continue
+        p, q = (a if low == 0 else (a[0] + low * (b[0] - a[0]), a[1] + low * rise)), b
+        if high < 1:
+            q = (a[0] + high * (b[0] - a[0]), a[1] + high * rise)
+        if runs and runs[-1][-1] == p:
+            runs[-1].append(q)
+        else:
+            runs.append([p, q])
+    return [tuple(run) for run in runs]
+
+
+def _closed_note(chart: ForceChart, curves: Sequence[Curve], low: float, high: float) -> str:
+    """Return the forces closed, where they lie outside low..high; else nothing."""
+    first = sorted(curve.y[0] for curve in curves)
+    if not first or low <= first[0] <= first[-1] <= high:
+        return ""
+    ends = [f"{v:.{chart.decimals}f}".replace("-", "−") for v in (first[0], first[-1])]
+    return f"closed: {ends[0] if ends[0] == ends[1] else ' to '.join(ends)} {chart.unit}"
 
 
 def _check(chart: ForceChart) -> None:
@@ -272,7 +316,7 @@ def _panel(
     chart: ForceChart, kind: Way, left: float, right: float, top: float, bottom: float, ticks: list[float]
 ) -> tuple[Panel, list[Primitive]]:
     curves = [c for c in chart.curves if c.kind == kind]
-    names_wide = max((text_width(c.label, _LABEL) for c in curves), default=0.0)
+    names_wide = max(text_width(name, _LABEL) for name in (chart.x_label, *(c.label for c in curves)))
     names_wide = min(names_wide, 0.30 * (right - left))
     x0, x1 = left + 8.0, right - names_wide - 5.4
     y_scale = (bottom - top) / (ticks[-1] - ticks[0])
@@ -292,10 +336,8 @@ def _panel(
         marks.append(Text((x, bottom + 3.0), f"{percent} %", _TICK, "middle", "note"))
         marks.append(Text((x, bottom + 5.9), f"{_degrees_at(chart, percent):.0f}°", _TICK, "middle", "note"))
     beside = x1 + text_width("100 %", _TICK) / 2 + 2.0
-    if beside + text_width(chart.x_label, _LABEL) <= right:
-        marks.append(Text((beside, bottom + 3.0), chart.x_label, _LABEL, "start", "note"))
-    else:
-        marks.append(Text(((x0 + x1) / 2, bottom + 9.0), chart.x_label, _LABEL, "middle", "note"))
+    x_label = shortened(chart.x_label, right - beside, _LABEL)
+    marks.append(Text((beside, bottom + 3.0), x_label, _LABEL, "start", "note"))
 
     placer = Placer(Rect(x0 + 0.6, top + 0.4, x1 - 0.6, bottom - 0.4), gap=0.5)
     for curve in curves:
@@ -314,17 +356,32 @@ def _panel(
             found = placer.place(Text(spots[0], text, _LABEL, "middle", "ink", True, 0.0, True), spots, near=False)
             if found is not None:
                 words.append(found)
+    note = _closed_note(chart, curves, ticks[0], ticks[-1])
+    if note:
+        half = text_width(note, _LABEL) / 2
+        spots = [(x0 + half + k, y) for y in (bottom - 1.2, top + 2.6) for k in (1.5, 4.0, 8.0)]
+        if min(c.y[0] for c in curves) >= ticks[0]:
+            spots = spots[3:] + spots[:3]
+        found = placer.place(Text(spots[0], note, _LABEL, "middle", "note", halo=True), spots, near=False)
+        if found is not None:
+            words.append(found)
     del placer.avoided[kept:]
     limits, limit_words = _limits(zones, panel, placer, right)
     for curve in curves:
         if curve.low is not None and curve.high is not None:
-            upper = [(panel.x(a), panel.y(b)) for a, b in zip(chart.x, curve.high, strict=True)]
-            lower = [(panel.x(a), panel.y(b)) for a, b in zip(chart.x, curve.low, strict=True)]
+            upper, lower = (
+                [(panel.x(a), min(max(panel.y(b), top), bottom)) for a, b in zip(chart.x, edge, strict=True)]
+                for edge in (curve.high, curve.low)
+            )
             marks.append(Polygon((*upper, *reversed(lower)), f"band-{curve.state}"))
     marks += limits
     marks += [Line((x0, zero), (x1, zero), "zero"), Line((x0, top), (x0, bottom), "axis")]
     marks += [
-        Group(f"curve {chart.curves.index(c)}", (Polyline(_crossings(panel, c, chart.x), pen_of(c)),)) for c in curves
+        Group(
+            f"curve {chart.curves.index(c)}",
+            tuple(Polyline(run, pen_of(c)) for run in _within(_crossings(panel, c, chart.x), top, bottom)),
+        )
+        for c in curves
     ]
     marks += words + limit_words
     marks += _end_labels(curves, panel, right, top, bottom + 0.6)
@@ -349,7 +406,7 @@ def force_chart(
     """
     _check(chart)
     ticks = _range(chart)
-    top, under = 9.4, 10.0 if stacked else 7.0
+    top, under = 9.4, 7.0
     panels: list[Panel] = []
     marks: list[Primitive] = []
     ways: tuple[Way, Way] = ("push", "pull")

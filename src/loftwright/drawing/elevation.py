@@ -26,6 +26,7 @@ from loftwright.drawing.page import (
     spread,
     text_box,
     text_width,
+    unpatched,
 )
 from loftwright.drawing.parts import View
 from loftwright.drawing.scene import State, at_fraction, placed, spring_ends
@@ -109,6 +110,13 @@ def _lettered(scene: Scene) -> tuple[str, ...]:
     return tuple(chr(ord("A") + i % 26) for i in range(len(scene.springs)))
 
 
+def _called(word: str, letters: Sequence[str], many: str = "") -> str:
+    """Return what springs (or their ends) at one place are called together."""
+    if len(letters) == 1:
+        return f"{word} {letters[0]}"
+    return f"{many or word} {letters[0]}{', ' if len(letters) == 2 else ' to '}{letters[-1]}"
+
+
 def _positions(scene: Scene, says: Says) -> list[_Mark]:
     def mark(name: str, at: Spot, *, height: bool = True) -> _Mark:
         lines = (
@@ -122,8 +130,11 @@ def _positions(scene: Scene, says: Says) -> list[_Mark]:
         mark("front edge", (front, parts.height_of(scene.roof_profile, front)), height=False),
     ]
     marks += [mark(p.name, p.at) for p in scene.pivots]
+    ends: dict[tuple[str, float, float], tuple[Spot, list[str]]] = {}
     for letter, spring in zip(_lettered(scene), scene.springs, strict=True):
-        marks += [mark(f"foot {letter}", spring.foot), mark(f"head {letter}", spring.head)]
+        for word, at in (("foot", spring.foot), ("head", spring.head)):
+            ends.setdefault((word, round(at[0], 4), round(at[1], 4)), (at, []))[1].append(letter)
+    marks += [mark(_called(word, letters), at) for (word, _, _), (at, letters) in ends.items()]
     return sorted(marks, key=lambda m: m.at[0])
 
 
@@ -141,14 +152,19 @@ def _rows_needed(marks: Sequence[_Mark], width: float) -> int:
 _ROW = 3 * _SMALL * 1.14 + 1.6
 
 
-def _in_turn(wishes: Sequence[float], gaps: Sequence[float]) -> list[float]:
-    """Return for each wish, in order, its own gap: the nearest that leaves gaps for those still to come."""
+def _in_turn(wishes: Sequence[float], gaps: Sequence[tuple[float, float]]) -> list[float]:
+    """Return for each wish, in order, a place in its own gap: the nearest that leaves gaps for those still to come."""
     chosen: list[float] = []
     first = 0
+
+    def place(j: int, wish: float) -> float:
+        low, high = gaps[min(j, len(gaps) - 1)]
+        return min(max(wish, low), high)
+
     for i, wish in enumerate(wishes):
         last = len(gaps) - (len(wishes) - i)
-        k = min(range(first, max(first, last) + 1), key=lambda j: abs(gaps[min(j, len(gaps) - 1)] - wish))
-        chosen.append(gaps[min(k, len(gaps) - 1)])
+        k = min(range(first, max(first, last) + 1), key=lambda j, w=wish: abs(place(j, w) - w))  # type: ignore[misc]
+        chosen.append(place(k, wish))
         first = k + 1
     return chosen
 
@@ -158,7 +174,7 @@ def _positions_under(marks: Sequence[_Mark], view: View, y: float, x0: float, x1
     lines: list[Primitive] = []
     words: list[Primitive] = []
     rows = _rows_needed(marks, x1 - x0)
-    gaps: list[float] = []
+    gaps: list[tuple[float, float]] = []
     for k in range(rows):
         chosen = marks[k::rows]
         widths = [_mark_width(m) for m in chosen]
@@ -190,7 +206,8 @@ def _positions_under(marks: Sequence[_Mark], view: View, y: float, x0: float, x1
                 for i, line in enumerate(mark.lines)
             ]
         sides = [(c - w / 2, c + w / 2) for c, w in zip(centres, widths, strict=True)]
-        gaps = [x0 - 1.0, *((a[1] + b[0]) / 2 for a, b in pairwise(sides)), min(sides[-1][1] + 0.6, x1)]
+        within = [(a[1] + 0.6, b[0] - 0.6) for a, b in pairwise(sides)]
+        gaps = [(x0 - 1.0, sides[0][0] - 0.6), *within, (min(sides[-1][1] + 0.6, x1), x1)]
     return [*lines, *words]
 
 
@@ -382,9 +399,8 @@ def _at_scale(
 
     bar_text = f"{says.length(bar)}; 1 : {layout.ratio} when printed at 100 %"
     labels += parts.scale_bar(View(0, 0, s), (left_x, height - 1.9), bar, bar_text)
-    return Drawing(
-        width, height, "Side view: open, half open and closed", _describe(scene, states, says), (*marks, *labels)
-    )
+    words = _describe(scene, states, says)
+    return Drawing(width, height, "Side view: open, half open and closed", words, (*marks, *unpatched(labels, marks)))
 
 
 def _avoid(scene: Scene, view: View, state: State, panel: _Panel) -> None:
@@ -417,8 +433,7 @@ def _spring_lengths(scene: Scene, view: View, state: State, panel: _Panel, says:
     for (fx, fz, hx, hz), letters in groups.items():
         a, b = view.at((fx, fz)), view.at((hx, hz))
         middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-        name = letters[0] if len(letters) == 1 else f"{letters[0]} to {letters[-1]}"
-        text = f"spring {name}: {says.short_length(math.dist((fx, fz), (hx, hz)))}"
+        text = f"{_called('spring', letters, 'springs')}: {says.short_length(math.dist((fx, fz), (hx, hz)))}"
         half = text_width(text, _LABEL) / 2 + 1.4
         low = max(a[1], b[1])
         places = [
@@ -503,13 +518,16 @@ def _draw_open(
 def _draw_closed(scene: Scene, view: View, panel: _Panel, says: Says) -> None:
     state = State(0.0, 0.0, AT_REST)
     top = max(z for _, z in scene.shell)
-    top_x = next(x for x, z in scene.shell if z == top)
+    tops = [x for x, z in scene.shell if z == top]
+    top_x = (min(tops) + max(tops)) / 2
     if len(scene.pivots) == 1:
         x, z = scene.pivots[0].at
         edge = min(scene.opening, key=lambda e: abs(e - x))
         (ax, y), (bx, _) = view.at((edge, z)), view.at((x, z))
         if abs(x - edge) > 1e-4:
-            y -= 6.0 if abs(bx - ax) < 4 else 4.0
+            # Above the end of the shell there.
+            high = max((pz for px, pz in scene.shell if abs(px - x) < 0.4), default=z)
+            y = min(y - 4.0, view.at((x, high))[1] - 2.0)
             panel.marks.append(Line((ax, view.at((edge, z))[1]), (ax, y - 0.8), "dim"))
             panel.marks.append(Line((bx, view.at((edge, z))[1]), (bx, y - 0.8), "dim"))
             panel.marks += parts.dimension((min(ax, bx), y), (max(ax, bx), y))

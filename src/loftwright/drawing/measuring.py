@@ -89,8 +89,8 @@ def _balance() -> list[Primitive]:
 def _shell() -> list[Primitive]:
     y = 22.0
     marks: list[Primitive] = [_shell_at(9, y, 44, 10), *_ground(3, 57, y)]
-    for x, h, mark in ((11.0, 8.4, "9"), (31.0, 9.9, "10"), (49.0, 6.4, "11")):
-        marks += _measured((x, y), (x, y - h), mark, away=(2.6, 0.6))
+    for x, h, mark, side in ((11.0, 8.4, "9", 2.6), (31.0, 9.9, "10", 2.6), (50.4, 5.6, "11", -2.6)):
+        marks += _measured((x, y), (x, y - h), mark, away=(side, 0.6))
     marks += [
         Line((9, y), (9, y + 4), "dim"),
         Line((53, y), (53, y + 4), "dim"),
@@ -131,9 +131,9 @@ def _hinge() -> list[Primitive]:
         Line((48, y), (48, y + 4), "dim"),
         Line((50.2, y - 1.8), (50.2, y + 9.6), "dim"),
         *_measured((10, y + 3.6), (48, y + 3.6), "14"),
-        *_measured((10, y + 9.0), (50.2, y + 9.0), "16"),
+        *_measured((10, y + 9.0), (50.2, y + 9.0), "15"),
         Line((50.2, y - 1.8), (58.2, y - 1.8), "dim"),
-        *_measured((57.6, y), (57.6, y - 1.8), "17", away=(-0.4, -6.0)),
+        *_measured((57.6, y), (57.6, y - 1.8), "16", away=(-0.4, -6.0)),
         Text((29, y - 10.0), "from the opening's rear edge", 2.1, "middle", "note"),
     ]
 
@@ -150,12 +150,12 @@ def _inside() -> list[Primitive]:
     h = 16.5
     marks.append(Polygon(tuple((14 + h * a, y - h * b) for a, b in body), "person"))
     marks.append(Circle((14, y - 0.92 * h), 0.075 * h, "person"))
-    marks += _measured((5.5, y), (5.5, 6), "19")
-    marks += _measured((17.6, y), (17.6, y - h), "24", away=(0, 3))
-    marks += _measured((33, 6), (33, 12), "23", away=(3.2, 0))
+    marks += _measured((5.5, y), (5.5, 6), "17")
+    marks += _measured((17.6, y), (17.6, y - h), "21", away=(0, 3))
+    marks += _measured((33, 6), (33, 12), "20", away=(3.2, 0))
     marks += [Line((20, 7.4), (20, 23), "dim"), Line((25, 13.2), (25, 18), "dim"), Line((43, 13.2), (43, 23), "dim")]
     marks += [Line((20, 6), (44, 6), "ghost")]
-    marks += [*dimension((20, 17), (25, 17)), *_letter("21", (28.0, 17)), *_measured((20, 22), (43, 22), "22")]
+    marks += [*dimension((20, 17), (25, 17)), *_letter("18", (28.0, 17)), *_measured((20, 22), (43, 22), "19")]
     marks.append(Text((45, 13.4), "bed board", 2.1, "start", "note"))
     return marks
 

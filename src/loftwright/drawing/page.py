@@ -267,6 +267,50 @@ def shortened(text: str, width: float, size: float, *, bold: bool = False) -> st
     return text.rstrip() + "..."
 
 
+def crosses(box: Rect, a: XY, b: XY) -> bool:
+    """Return whether the straight line from a to b touches `box`."""
+    low, high = 0.0, 1.0
+    for start, way, least, most in ((a[0], b[0] - a[0], box.x0, box.x1), (a[1], b[1] - a[1], box.y0, box.y1)):
+        if way == 0:
+            if not least <= start <= most:
+                return False
+            continue
+        near, far = sorted(((least - start) / way, (most - start) / way))
+        low, high = max(low, near), min(high, far)
+    return low <= high
+
+
+def _runs(marks: Iterable[Primitive]) -> list[tuple[XY, XY]]:
+    """Return every straight line of a stream, closed shapes by their sides, circles by the square round them."""
+    found: list[tuple[XY, XY]] = []
+    for mark in marks:
+        match mark:
+            case Line(a, b, _):
+                found.append((a, b))
+            case Polyline(points, _):
+                found += pairwise(points)
+            case Polygon(points, _):
+                found += pairwise((*points, points[0]))
+            case Circle((x, y), r, _):
+                corners = ((x - r, y - r), (x + r, y - r), (x + r, y + r), (x - r, y + r))
+                found += pairwise((*corners, corners[0]))
+            case _:
+                pass
+    return found
+
+
+def unpatched(labels: Iterable[Primitive], marks: Iterable[Primitive]) -> list[Primitive]:
+    """Return `labels`, without the patch of paper where no line of `marks` runs under a text."""
+    lines = _runs(marks)
+
+    def freed(label: Primitive) -> Primitive:
+        if isinstance(label, Text) and label.halo and not any(crosses(text_box(label), a, b) for a, b in lines):
+            return replace(label, halo=False)
+        return label
+
+    return [freed(label) for label in labels]
+
+
 @dataclass(slots=True)
 class Placer:
     """Finds room for labels: keeps what is taken, and offers each label its wished places in turn."""

@@ -18,6 +18,8 @@ from numpy.typing import ArrayLike
 from loftwright.core.motion import Array, Motion, PointPath, column
 
 _TINY = 1e-12
+_PASSED = 0.001
+"""Least overlap of two thin things that passed through each other between two stations [m]."""
 _FAR = 10.0
 """How far a roof profile is carried on level beyond its measured ends [m]."""
 
@@ -340,7 +342,7 @@ def shell_past_upstand(
 
     outline: [m], closed, [..., k], as from `shell_outline`; edge_x, skin_z: foot of the upstand;
     upstand: its height; [m], [...]. The place returned lies on the shell. Where the wall passes through
-    the upstand between two stations, both count as touching.
+    the upstand between two stations, both count as overlapping by at least a millimetre.
     """
     x, z, top = (column(v) + np.zeros_like(shell.phi) for v in np.broadcast_arrays(*_points(edge_x, skin_z, upstand)))
     gap = capsule_clearance(Capsule(x, z, x, z + top, np.zeros(())), carried_line(shell, outline_x, outline_z))
@@ -363,7 +365,7 @@ def shell_past_upstand(
     leaps = np.asarray(passed.any(axis=-1))
     none = np.zeros_like(leaps[..., :1])
     hit = np.concatenate([leaps, none], axis=-1) | np.concatenate([none, leaps], axis=-1)
-    return Gap(np.where(hit, np.minimum(gap.distance, 0.0), gap.distance), gap.x, gap.z)
+    return Gap(np.where(hit, np.minimum(gap.distance, -_PASSED), gap.distance), gap.x, gap.z)
 
 
 def past_opening_edges(

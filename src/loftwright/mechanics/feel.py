@@ -12,7 +12,7 @@ import numpy as np
 
 from loftwright.core.motion import Array, Flags, PointPath, Travel, column
 from loftwright.mechanics.balance import G0, Drive, Load, Mount, Push, balance, lever, push_of
-from loftwright.mechanics.gas_spring import at_temperature, compression, quick_in, quick_out
+from loftwright.mechanics.gas_spring import at_temperature, charge_pressure, compression, quick_in, quick_out
 from loftwright.mechanics.other_forces import TIGHT_CLOTH, Rim, Sizes, gust_down, loads
 from loftwright.mechanics.reactions import Pins
 from loftwright.mechanics.release import Release, behaviour, fall, fastest_arrival
@@ -20,14 +20,17 @@ from loftwright.mechanics.rules import (
     BRACKET,
     CLOSED_LENGTH,
     END_FITTING,
+    FRICTION,
     ON_THE_WAY,
     ONE_LOST,
     OPEN_LENGTH,
     PANEL_OFF,
+    PRESSURE,
     PULL_AFTER_SUN,
     PULL_ON,
     PULL_START,
     ROD_BENDS,
+    SINKS,
     START,
     STAYS_SHUT,
     STAYS_UP,
@@ -39,6 +42,7 @@ from loftwright.mechanics.rules import (
 from loftwright.mechanics.strut import CAUTION_FACTOR, spring_critical_load
 from loftwright.mechanics.verdicts import Judged
 from loftwright.mechanics.weigh import Body
+from loftwright.reference.rods import TOP_PRESSURE, greatest_friction
 
 Temperature = Literal["cold", "mild", "hot", "sun"]
 Age = Literal["new", "aged"]
@@ -280,13 +284,15 @@ def _clear_of_seal(roof: Roof, felt: Feel, upto: float) -> Flags:
     return np.asarray(((risen >= column(roof.sizes.seal_squeeze)) & (fraction <= upto)) | edge)
 
 
-def arrival(roof: Roof, felt: Feel) -> Array:
+def arrival(roof: Roof, felt: Feel, drive: Drive, body: Body) -> Array:
     """Return how fast the lip meets the top stop when the roof is let go where that is worst, [draws] [m/s].
 
-    The lesser of what work and kinetic energy allow without damping (sun, new) and of what the springs'
+    `drive` is the balance of one state of the springs and `body` what rides on them.
+
+    The lesser of what work and kinetic energy allow without damping and of what the springs'
     own damping allows: v_lip = v_spring |dp_lip/dq| / |dL/dq| at fully open, the slowest spring ruling (1).
     """
-    free = fastest_arrival(felt.drive.at(state("sun", "new")), roof.body, roof.travel, felt.lip)
+    free = fastest_arrival(drive, body, roof.travel, felt.lip)
     path = np.hypot(felt.lip.dx, felt.lip.dz)[..., -1]
     for fitted, push in zip(roof.fitted, felt.springs, strict=True):
         free = np.minimum(free, fitted.own_speed * path / np.maximum(np.abs(push.line.rate[..., -1]), 1e-6))
@@ -331,6 +337,11 @@ def unequal_load(roof: Roof, felt: Feel) -> Array:
     return found
 
 
+def gust_share(roof: Roof, felt: Feel) -> Array:
+    """Return what the stated gust adds to the pull at the handle [N], [draws, travel]; negative: it presses down."""
+    return gust_down(roof.travel, roof.rim, roof.sizes.gust).work_rate(roof.travel.shell) / felt.drive.hand_path
+
+
 def judge_feel(roof: Roof, felt: Feel) -> tuple[Judged, ...]:
     """Return every judgement on springs and hand forces, value and limit [draws] each."""
     fraction = roof.travel.fraction
@@ -360,8 +371,10 @@ def judge_feel(roof: Roof, felt: Feel) -> tuple[Judged, ...]:
     takes_over = np.where(needs.any(axis=-1), fraction[np.minimum(last + 1, fraction.size - 1)], 0.0)
     found.append(Judged(TAKES_OVER, takes_over, limits.rises_from))
 
-    gust = gust_down(roof.travel, roof.rim, sizes.gust).work_rate(roof.travel.shell) / felt.drive.hand_path
-    found.append(Judged(STAYS_UP, _over(pull[cold] + gust, held, most=False), limits.stays_up_margin))
+    found.append(Judged(SINKS, _over(pull[cold], held, most=False), limits.stays_up_margin))
+    if not limits.prop_fitted:
+        in_gust = pull[cold] + gust_share(roof, felt)
+        found.append(Judged(STAYS_UP, _over(in_gust, held, most=False), limits.stays_up_margin))
     found.append(Judged(PULL_START, _over(pull[hot], opened, most=True), limits.pull_to_start_down))
     found.append(Judged(PULL_AFTER_SUN, _over(pull[sun], opened, most=True), limits.pull_after_hot))
     risen = felt.lip.z - felt.lip.z[..., :1]
@@ -380,7 +393,7 @@ def judge_feel(roof: Roof, felt: Feel) -> tuple[Judged, ...]:
     if roof.body_without is not None:
         found.append(Judged(PANEL_OFF, panel_off_push(roof, felt), np.zeros_like(limits.stop_speed)))
 
-    found.append(Judged(TOP_SPEED, arrival(roof, felt), limits.stop_speed))
+    found.append(Judged(TOP_SPEED, arrival(roof, felt, felt.drive.at(sun), roof.body), limits.stop_speed))
     found.append(Judged(TIGHT_CLOTH_RULE, cloth_pull(roof, felt)[cold], sizes.cloth_tension))
     for index, fitted in enumerate(roof.fitted):
         found.extend(_judge_spring(roof, felt, index, fitted))
@@ -412,6 +425,13 @@ def _judge_spring(roof: Roof, felt: Feel, index: int, fitted: Fitted) -> list[Ju
         ),
         Judged(ROD_BENDS, critical / np.maximum(most, 1e-9), CAUTION_FACTOR + 0 * most, which),
         Judged(END_FITTING, most, fitted.end_limit, which),
+        Judged(
+            PRESSURE,
+            charge_pressure(spring.force_1 * spring.ratio, spring.rod_diameter),
+            np.full_like(most, TOP_PRESSURE),
+            which,
+        ),
+        Judged(FRICTION, spring.loop, 2 * greatest_friction(spring.force_1), which),
         Judged(
             BRACKET,
             most,
@@ -467,7 +487,8 @@ class Failure:
 def failures(roof: Roof, felt: Feel) -> tuple[Failure, ...]:
     """Return the roof's fall from open with one spring of each mount lost, cold and aged.
 
-    `prop_load` [N] is what a prop at the handle must carry when all springs are gone.
+    `prop_load` [N] is what a prop at the handle must carry when all springs are gone and the stated gust presses.
+    The twist is that of the greatest force, sun and new, which is on the safe side.
     """
     cold = state("cold", "aged")
     bare = replace(
@@ -475,7 +496,7 @@ def failures(roof: Roof, felt: Feel) -> tuple[Failure, ...]:
         springs_raising=tuple(np.zeros_like(s) for s in felt.drive.springs_raising),
         springs_lowering=tuple(np.zeros_like(s) for s in felt.drive.springs_lowering),
     )
-    prop = -bare.pull_down[cold][..., -1] if roof.fitted else -bare.pull_down[..., -1]
+    prop = -(bare.pull_down[cold] + gust_share(roof, felt))[..., -1]
     found = []
     for index, fitted in enumerate(roof.fitted):
         left = felt.drive.without_one_spring(fitted.mount.count, index).at(cold)
@@ -497,7 +518,7 @@ def panel_flight(roof: Roof, felt: Feel) -> Failure | None:
     if roof.body_without is None:
         return None
     drive = _without_panel(roof, felt).at(state("sun", "new"))
-    speed = fastest_arrival(drive, roof.body_without, roof.travel, felt.lip)
+    speed = arrival(roof, felt, drive, roof.body_without)
     zero = np.zeros_like(speed)
     return Failure(
         "everything removable taken off",

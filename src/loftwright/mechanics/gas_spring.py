@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from loftwright.core.checks import Source
 from loftwright.core.errors import Bug
@@ -38,12 +38,6 @@ AGED_SOURCE = Source(
 )
 
 SLOW_SOURCE = Source("Boyle's law", "constant temperature, volume falling evenly with compression", "derivation")
-
-CAUTIONS = (
-    "Never stand or lie under a shell that gas springs alone hold up: prop it.",
-    "Never open, heat, drill or cut a gas spring: it holds gas at about 100 times the pressure of the air.",
-    "Take gas springs off only with the shell propped and the springs fully extended.",
-)
 
 _LEAST_VOLUME = 0.1
 # The slow law divides by the gas left over; a pose far beyond the stroke must not blow up.
@@ -184,12 +178,6 @@ def compression(spring: GasSpring, between_ends: Array) -> Array:
     return column(spring.extended) - between_ends
 
 
-def within_stroke(spring: GasSpring, c: Array, margin: ArrayLike = 0.0) -> NDArray[np.bool_]:
-    """Return whether each compression [..., n] keeps `margin` [m], [...], from both ends of the stroke."""
-    m = column(margin)
-    return np.asarray((c >= m) & (c <= column(spring.stroke) - m))
-
-
 def _slope(spring: GasSpring) -> Array:
     """Share of the gas volume that one metre of rod takes, [..., 1] [1/m]."""
     return (1.0 - 1.0 / column(spring.ratio)) / column(spring.stroke)
@@ -201,7 +189,7 @@ def slow_force(spring: GasSpring, c: Array, factor: ArrayLike = 1.0) -> Array:
     F(c) = F1 / (1 - (1 - 1/r) c/s) factor (1).
 
     `c` [m], [..., n]; `factor` [...]: temperature, age, delivered tolerance multiplied together.
-    Validity: 0 <= c <= s. A little beyond, the law is carried on smoothly (`within_stroke` tells);
+    Validity: 0 <= c <= s. A little beyond, the law is carried on smoothly;
     from 90 % of the gas volume on, the force stays level, so it is finite everywhere.
     Source: `SLOW_SOURCE`; r is the measured force ratio, so real gas is met exactly at c = 0 and c = s
     and within 0.1 % between (10 MPa, r = 1.3).

@@ -24,9 +24,9 @@ FOLD_HEIGHT = 0.06
 AIR_HEIGHT = 0.15
 """Air is trapped once the gap at mid-length is under 150 mm [m]: judgement."""
 
-_PITCH_DEG = np.array([0.0, 15.0, 30.0, 45.0, 60.0])
-_EDGE = np.array([0.2, 0.2, 0.7, 0.7, 0.7])
-_FIELD = np.array([0.2, 0.2, 0.4, 0.6, 0.7])
+_PITCH_DEG = np.array([0.0, 15.0, 30.0, 45.0, 60.0, 75.0])
+_EDGE = np.array([0.2, 0.2, 0.7, 0.7, 0.7, 0.8])
+_FIELD = np.array([0.2, 0.2, 0.4, 0.6, 0.7, 0.8])
 INSIDE = -0.3
 """Pressure coefficient inside where openings are not known, the one that adds to the load.
 
@@ -156,7 +156,7 @@ def pressing_coefficient(angle: Array, length: Array, width: Array) -> Array:
 
     c = f c_edge + (1 - f) c_field - c_inside, with f = e / (10 length) and e = width, the strip along the low edge (1).
     `angle` [rad] [..., n]; `length` along and `width` across the wind [m], [...]. Between the tabulated pitches
-    straight; level and steeper than 60 degrees held.
+    straight; below 15 degrees the value there is kept, which is on the safe side; steeper than 75 degrees held.
     Source: EN 1991-1-4:2005, Table 7.3a, wind on the low eave, greatest positive values of zones F and G and of
     zone H (from memory; the same values for the windward face of Table 7.4a read in a public reproduction).
 

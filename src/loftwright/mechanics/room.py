@@ -55,6 +55,8 @@ KNUCKLE: Final = 0.06
 """Length of a hinge pin in its bearing [m]: judgement."""
 TAPE: Final = 0.001
 """The finest difference that a tape or string shows [m]: judgement."""
+SIDE_LIMIT: Final = 150.0
+"""Side force that hinges and plates take as the roof turns, in silence [N]: judgement."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +109,7 @@ class Room:
     """Gaps over the travel [m], each [draws, travel] unless said otherwise.
 
     `reading` [draws] is the tape or string reading by which left and right may differ; `side_force` [N, draws] what
-    one tape's error beyond the play would press sideways; `hand_height` [m, draws] the strap's end above the feet.
+    left and right press sideways when they are only as true as a tape shows; `hand_height` [m, draws] the strap's end above the feet.
     """
 
     rim: Array
@@ -162,7 +164,7 @@ def _hinged_at_rear(roof: Roof) -> bool:
 
 
 def _true(roof: Roof, around: Surroundings) -> tuple[Array, Array]:
-    """Return the reading that uses up the play [m] and the side force of 1 mm more [N]; each [draws]."""
+    """Return the reading that uses up the play [m], and the side force at the finest tape reading [N]; each [draws]."""
     if not roof.travel.arms:
         opens = opening_of(roof.travel)[..., -1]
         reading = binding.hinge_tolerance(opens, around.play, roof.spacing, KNUCKLE).string_reading
@@ -173,8 +175,8 @@ def _true(roof: Roof, around: Surroundings) -> tuple[Array, Array]:
             theta = column(np.arctan2(tz - fz, tx - fx)) + arm.phi
             readings.append(binding.arm_tolerance(length, theta, around.play).reading)
         reading = np.min(readings, axis=0)
-    # A misfit grows in proportion to the reading, the play being what the tolerated reading makes of it.
-    misfit = around.play * (1 + TAPE / np.maximum(reading, 1e-9))
+    # A misfit grows in proportion to the reading; the tolerated reading makes just the play of it.
+    misfit = around.play * TAPE / np.maximum(reading, 1e-9)
     return reading, binding.side_force(misfit, around.play, around.plate_stiffness)
 
 
@@ -295,5 +297,5 @@ def judge_room(space: Room, roof: Roof, around: Surroundings) -> tuple[Judged, .
         found.append(Judged(ARM_ROOF, least(space.arms.distance), keep))
         found.append(Judged(HEAD, least(space.arm_head), keep, "lifting arms"))
     found.append(Judged(REACH, space.hand_height, around.reach))
-    found.append(Judged(BINDING, space.reading, nought + TAPE))
+    found.append(Judged(BINDING, space.side_force, nought + SIDE_LIMIT))
     return tuple(found)

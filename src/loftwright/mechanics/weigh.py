@@ -132,11 +132,25 @@ class Weighed:
         """Two standard deviations of mass [kg], centre [m] and, when known, height [m]."""
         return tuple(float(v) for v in 2 * np.sqrt(np.diag(self.covariance)))
 
-    def draws(self, gauss: ArrayLike) -> Array:
-        """Return draws of (mass [kg], centre [m][, height [m]]), [..., k], from normal draws `gauss` [1], [..., k]."""
-        known = [self.mass, self.centre] + ([] if self.height is None else [self.height])
-        factor = np.linalg.cholesky(self.covariance)
-        return np.asarray(known) + np.asarray(gauss, dtype=np.float64) @ factor.T
+    @property
+    def correlation(self) -> float:
+        """Correlation of mass and centre [1]."""
+        v = self.covariance
+        return float(v[0, 1] / np.sqrt(v[0, 0] * v[1, 1]))
+
+    @property
+    def centre_per_mass(self) -> float:
+        """How far the centre is expected to lie off when the mass is off, [m/kg]: cov(m, c) / var(m)."""
+        return float(self.covariance[0, 1] / self.covariance[0, 0])
+
+    def moment_doubt(self, about: float) -> float:
+        """Return two standard deviations of the weight's moment [kg m] about a place along the shell [m].
+
+        var(m a) = a^2 var(m) + m^2 var(c) + 2 m a cov(m, c), a = c - about (1).
+        """
+        arm, v = self.centre - about, self.covariance
+        spread = arm**2 * v[0, 0] + self.mass**2 * v[1, 1] + 2 * self.mass * arm * v[0, 1]
+        return float(2 * np.sqrt(max(spread, 0.0)))
 
 
 def standard_deviation(value: Uncertain) -> float:

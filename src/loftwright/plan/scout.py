@@ -24,8 +24,6 @@ AtHand = Literal["shell", "hinges", "springs"]
 
 CLOTH_EXTRA: Final = 1.25
 """Cloth to buy over cloth in the walls: hems, laps, slack for folding and offcuts. Judgement."""
-SHOES: Final = 0.025
-"""Height of shoes [m], added to a person's standing height."""
 LEAST_FLOOR: Final = 0.5
 """Length of floor [m] on which one can stand and turn round. Judgement."""
 JUST_INSIDE: Final = 1e-6
@@ -37,7 +35,7 @@ STAND: Final = Rule(
     "You can stand upright under the open roof",
     "m",
     "at least",
-    "The highest place under the open shell is lower than you are in shoes.",
+    "The highest place under the open shell is lower than the standing height you want.",
     "Open further, build the shell deeper, or hinge it so that its high end is over the floor.",
     Source("derivation", "ceiling line in the side view, docs/theory.md", "derivation"),
 )

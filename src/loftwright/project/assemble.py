@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from loftwright.core.errors import Fault, ProjectFault
+from loftwright.core.errors import Bug, Fault, ProjectFault
 from loftwright.core.motion import Array, Flags, Travel
 from loftwright.core.uncertain import Provenance, Uncertain, even, normal
 from loftwright.mechanics import weigh
@@ -87,6 +87,24 @@ def weighing(project: Project) -> weigh.Weighed | weigh.NotEnough | None:
     return weigh.weigh(readings) if readings else None
 
 
+def one_more_reading(project: Project, extra: weigh.Reading) -> weigh.Weighed:
+    """Return the weighing as it would stand with one more reading, read as now expected.
+
+    Raises Bug where there is no complete weighing yet.
+    """
+    found = weigh.one_more(_readings(project), extra)
+    if isinstance(found, weigh.NotEnough):
+        raise Bug("one more reading of a weighing that is not complete")
+    return found
+
+
+def centre_height(project: Project, weighed: weigh.Weighed | weigh.NotEnough | None) -> weigh.Height:
+    """Return the height of the bare shell's centre above its rim, by shape unless a tilted weighing is surer."""
+    shell = project.shell
+    greatest = max(shell.height_rear.nominal, shell.height_middle.nominal, shell.height_front.nominal)
+    return weigh.centre_height(float(_shape(project).z), greatest, weighed)
+
+
 def _shape(project: Project) -> weigh.Skin:
     s = project.shell
     return weigh.skin(*(v.nominal for v in (s.length, s.width, s.height_rear, s.height_middle, s.height_front)))
@@ -111,7 +129,8 @@ def quantities(project: Project) -> dict[str, Quantity]:
             value = normal(value.nominal, tolerance, Provenance.GIVEN)
         found[path] = Quantity(value, key.low, key.high, _measure(path, key.meaning))
     for i, spring in enumerate(project.spring):
-        band = spring.tolerance.nominal
+        # A spring that was itself measured is what was delivered.
+        band = 0.0 if spring.force.provenance is Provenance.MEASURED else spring.tolerance.nominal
         found[f"spring.{i}.delivered"] = Quantity(
             normal(1.0, band, Provenance.GIVEN), 0.5, 1.5, f"push {spring.name} in on bathroom scales"
         )
@@ -137,10 +156,10 @@ def _add_mass(project: Project, found: dict[str, Quantity]) -> None:
     by_area = even(layup.low, layup.high, Provenance.UNKNOWN)
     found[BY_AREA] = Quantity(by_area, 0.5, 80.0, "weigh the shell on bathroom scales (shell.mass)")
     if isinstance(weighed, weigh.Weighed):
-        mass, centre = weighed.two_sd[0], weighed.two_sd[1]
-        found[MASS] = Quantity(normal(weighed.mass, mass), 1.0, 300.0, "weigh the shell once more")
+        alone = weighed.two_sd[1] * np.sqrt(max(0.0, 1.0 - weighed.correlation**2))
+        found[MASS] = Quantity(normal(weighed.mass, weighed.two_sd[0]), 1.0, 300.0, "weigh the shell once more")
         found[CENTRE] = Quantity(
-            normal(weighed.centre - behind, centre), -3.0, 6.0, "weigh one end of the shell once more"
+            normal(weighed.centre - behind, float(alone)), -3.0, 6.0, "weigh one end of the shell once more"
         )
     if CENTRE not in found:
         doubt = CENTRE_DOUBT * shell.length.nominal
@@ -151,10 +170,13 @@ def _add_mass(project: Project, found: dict[str, Quantity]) -> None:
             "balance the shell over a pipe, or weigh its free end (shell.centre)",
         )
     if HEIGHT not in found:
-        greatest = max(shell.height_rear.nominal, shell.height_middle.nominal, shell.height_front.nominal)
-        best = weigh.centre_height(float(shape.z), greatest, weighed)
+        best = centre_height(project, weighed)
         found[HEIGHT] = Quantity(
-            normal(shell.rim_height.nominal + best.height, best.two_sd, Provenance.MEASURED),
+            normal(
+                shell.rim_height.nominal + best.height,
+                best.two_sd,
+                Provenance.MEASURED if best.by == "tilt" else Provenance.ASSUMED,
+            ),
             -0.5,
             1.5,
             "weigh the shell standing steeply (weighing.tilt)",
@@ -175,7 +197,11 @@ def bare_shell(project: Project, at: Values) -> weigh.Body:
     """Return the shell by itself: weighed, else as written, else from its area."""
     shape = skin(project, at)
     mass = at(MASS) if is_weighed(project) else shape.area * at(BY_AREA)
-    return weigh.Body(mass, at(CENTRE), at(HEIGHT), mass * shape.gyration2 * at(INERTIA))
+    weighed, centre = weighing(project), at(CENTRE)
+    if isinstance(weighed, weigh.Weighed):
+        # Mass and centre come from the same readings and err together.
+        centre = centre + weighed.centre_per_mass * (mass - weighed.mass)
+    return weigh.Body(mass, centre, at(HEIGHT), mass * shape.gyration2 * at(INERTIA))
 
 
 def bodies(project: Project, at: Values) -> tuple[weigh.Body, weigh.Body | None]:

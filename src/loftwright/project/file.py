@@ -6,18 +6,16 @@ anything is written, and replaces the file in one step with the version before i
 
 from __future__ import annotations
 
-import contextlib
 import hashlib
 import os
 import re
-import shutil
-import tempfile
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, cast
 
 from loftwright.core.errors import Fault, ProjectFault
+from loftwright.core.writing import put
 from loftwright.project.model import Key, Member, Project, Section, Spot, members
 from loftwright.project.possible import impossible
 from loftwright.project.reading import fault_title, nearest, quoted, to_project
@@ -74,8 +72,8 @@ def edit(path: str | os.PathLike[str], changes: Mapping[str, str | int | bool], 
     after = edited(text, changes, path.name)
     project = loads(after, path.name)
     if after != text:
-        _replace(path.with_name(path.name + PREVIOUS), before, path)
-        _replace(path, after.encode("utf-8"), path)
+        put(path.with_name(path.name + PREVIOUS), before, like=path)
+        put(path, after.encode("utf-8"))
     return project
 
 
@@ -95,8 +93,8 @@ def write_new(path: str | os.PathLike[str], text: str, *, over: bool = False) ->
                     )
                 ]
             )
-        _replace(path.with_name(path.name + PREVIOUS), _bytes(path), path)
-    _replace(path, text.encode("utf-8"), path)
+        put(path.with_name(path.name + PREVIOUS), _bytes(path), like=path)
+    put(path, text.encode("utf-8"))
     return project
 
 
@@ -222,44 +220,6 @@ def _syntax(text: str, name: str, message: str) -> Fault:
 def _plain(line: str) -> str:
     """Return a line of the file for a message, without the quotes of `quoted`."""
     return quoted(line)[1:-1] if line else "an empty line"
-
-
-def _replace(path: Path, data: bytes, like: Path) -> None:
-    """Put `data` at `path` in one step: written beside it, forced to disk, then renamed over it."""
-    handle, name = tempfile.mkstemp(prefix=f".{path.name}.", suffix=".part", dir=path.parent)
-    part = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        if like.exists():
-            shutil.copymode(like, part)
-        else:
-            _usual_mode(part)
-        os.replace(part, path)
-    except BaseException:
-        with contextlib.suppress(OSError):
-            part.unlink()
-        raise
-    _sync_folder(path.parent)
-
-
-def _usual_mode(path: Path) -> None:
-    """Give a new file the rights that any new file gets; a temporary file is private."""
-    mask = os.umask(0)
-    os.umask(mask)
-    path.chmod(0o666 & ~mask)
-
-
-def _sync_folder(folder: Path) -> None:
-    """Force the renaming to disk where the system lets a folder be opened."""
-    with contextlib.suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
 
 
 # --- changing the text -----------------------------------------------------------------------------

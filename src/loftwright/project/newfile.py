@@ -220,8 +220,10 @@ class _Plan:
 
     def _hinge(self) -> dict[str, str]:
         rear = self.lifts == "hinge rear"
-        axis = (self.near(-0.02 if rear else self.length + 0.02), self.near(0.03))
-        scale = (self.length + LAP + 0.02) / _HINGED.length
+        # At the very end of the shell: what reaches beyond a hinge goes down as the rest goes up.
+        end = LAP - 0.005
+        axis = (self.near(-end if rear else self.length + end), self.near(0.035))
+        scale = (self.length + LAP + end) / _HINGED.length
         ahead = 1.0 if rear else -1.0
 
         def at(name: str) -> Pair:

@@ -125,7 +125,9 @@ MEASUREMENTS: Final[dict[str, Measurement]] = {
     "spring.own_speed": Measurement(
         "Time a spring", 10, "Press one upright on the floor, let it extend by itself, film it beside a tape."
     ),
-    "spring.foot": Measurement("Decide the spring foot", 10, "Mark the foot's hole and measure it from the opening's edge."),
+    "spring.foot": Measurement(
+        "Decide the spring foot", 10, "Mark the foot's hole and measure it from the opening's edge."
+    ),
     "spring.head": Measurement("Decide the spring head", 10, "Mark the head's hole on the shell and measure it."),
     "spring.place": Measurement("Measure across to the springs", 5, "Tape from the middle line to the springs' plane."),
 }

@@ -191,11 +191,15 @@ def test_what_one_more_reading_would_be_worth() -> None:
     assert isinstance(one_more(readings[:2], Tilted(exact(0.5), REAR, FRONT, kilograms(20.0))), NotEnough)
 
 
-def test_draws_have_the_stated_mean_and_covariance() -> None:
+def test_mass_and_centre_err_together() -> None:
+    # Conditional mean of a pair of normal errors and the spread of m (c - x0), computed here from first principles.
     got = settled(readings_of(46.0, 1.3)[:2])
-    draws = got.draws(np.random.default_rng(7).standard_normal((40000, 2)))
-    assert draws.mean(axis=0) == pytest.approx([46.0, 1.3], rel=2e-3)
-    assert np.cov(draws.T) == pytest.approx(got.covariance, rel=0.05, abs=1e-5)
+    gauss = np.random.default_rng(7).standard_normal((40000, 2)) @ np.linalg.cholesky(got.covariance).T
+    mass, centre = got.mass + gauss[:, 0], got.centre + gauss[:, 1]
+    assert np.polyfit(mass, centre, 1)[0] == pytest.approx(got.centre_per_mass, rel=0.03)
+    assert np.corrcoef(mass, centre)[0, 1] == pytest.approx(got.correlation, abs=0.01)
+    for about in (0.0, 2.0):
+        assert 2 * np.std(mass * (centre - about)) == pytest.approx(got.moment_doubt(about), rel=0.02)
 
 
 @pytest.mark.parametrize(
