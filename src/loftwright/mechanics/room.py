@@ -109,7 +109,8 @@ class Room:
     """Gaps over the travel [m], each [draws, travel] unless said otherwise.
 
     `reading` [draws] is the tape or string reading by which left and right may differ; `side_force` [N, draws] what
-    left and right press sideways when they are only as true as a tape shows; `hand_height` [m, draws] the strap's end above the feet.
+    left and right press sideways when they are only as true as a tape shows; `hand_height` [m, draws] the strap's
+    end above the feet.
     """
 
     rim: Array
@@ -177,7 +178,7 @@ def _true(roof: Roof, around: Surroundings) -> tuple[Array, Array]:
         reading = np.min(readings, axis=0)
     # A misfit grows in proportion to the reading; the tolerated reading makes just the play of it.
     misfit = around.play * TAPE / np.maximum(reading, 1e-9)
-    return reading, binding.side_force(misfit, around.play, around.plate_stiffness)
+    return reading, binding.side_force(misfit[..., None], around.play, around.plate_stiffness)[..., 0]
 
 
 def room(around: Surroundings, roof: Roof) -> Room:
