@@ -117,7 +117,9 @@ def rule_page(rule: Any) -> str:
     return f"""{NOTE}
 # {rule.title}
 
-`{rule.id}` · when it holds: {rule.promise[0].lower()}{rule.promise[1:]} · holds while the value is {rule.sense} the limit · given {UNIT_WORDS[rule.unit]}
+`{rule.id}` · holds while the value is {rule.sense} the limit · given {UNIT_WORDS[rule.unit]}
+
+When it holds: {rule.promise[0].lower()}{rule.promise[1:]}.
 
 ## Why this limit exists
 
@@ -277,23 +279,10 @@ def describe(member: Any) -> tuple[str, str, str, str]:
 
 
 def project_page() -> str:
-    """Return the page of all keys of the project file."""
-    parts = [
-        NOTE,
-        "# The project file\n",
-        "Every quantity may be written in any unit of its kind, with how well it is known: `46 +- 2 kg, measured`, "
-        "`40 .. 50 kg`, `118 lb, label`, `unknown`. Points are `[x, z]` of the closed roof: x towards the cab, z up, "
-        "from the middle of the rear edge of the opening, at roof height.\n",
-    ]
-    for path, section, keys in project_keys():
-        title = f"[{path}]" if path else "at the top"
-        parts.append(f"## {title}\n\n{inspect.cleandoc(section.__doc__ or '')}\n")
-        parts.append('| key | meaning | allowed | "unknown" becomes | when left out |\n| --- | --- | --- | --- | --- |')
-        parts.extend(
-            f"| `{member.key}` | {' | '.join(cell.replace('|', '/') for cell in describe(member))} |" for member in keys
-        )
-        parts.append("")
-    return "\n".join(parts)
+    """Return the page of all keys of the project file, which the model writes itself."""
+    from loftwright.project.schema import reference_page
+
+    return reference_page()
 
 
 # --- the Python API --------------------------------------------------------------------------------
@@ -313,7 +302,8 @@ def python_page() -> str:
     parts = [
         NOTE,
         "# From Python\n",
-        "Everything below is imported from `loftwright`. Numbers are in SI units and radians.\n",
+        "Everything below is imported from `loftwright`. Numbers are in SI units and radians. "
+        "A worked example: [how to answer from Python](../how-to/from-python.md).\n",
     ]
     for name in public_names():
         value = getattr(loftwright, name)

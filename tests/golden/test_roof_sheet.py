@@ -138,6 +138,18 @@ def test_too_much_of_everything_still_keeps_every_caution() -> None:
     for caution in page.cautions:
         assert caution.text in text
     assert page.provenance[:60] in text
+    assert f"1 {page.do_next[0].title[:60]}" in text
+
+
+def test_a_next_step_is_printed_before_a_fourth_verdict() -> None:
+    long = "Words that go on and on without saying anything new about the roof or the van. " * 2
+    page = sample.roof_page(name="Wide roof " * 12, n_rows=40, units="imperial")
+    steps = tuple(DoNext(f"Step number {i}", 600, long, long) for i in range(4))
+    facts = tuple(Fact(f"A long label of fact {i}", "12 ft 11 15/16 in", long[:80]) for i in range(12))
+    text = one_page(roof_sheet_pdf(replace(page, do_next=steps, facts=facts)))
+    assert "Step number 0" in text
+    assert "more, of which" in text
+    assert all(caution.text in text for caution in page.cautions)
 
 
 def test_an_empty_page_is_still_a_page() -> None:

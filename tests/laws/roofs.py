@@ -390,7 +390,7 @@ def plan_of(linkage: str, seed: int) -> Tables | None:
             "mass": Q("mass", _round(rng.uniform(20.0, 90.0))),
             "centre": length(_round(span * rng.uniform(0.42, 0.58))),
             "twist_moment": Q("moment", _round(rng.uniform(10.0, 200.0))),
-            "thickness": length(0.02),
+            "thickness": length(0.0155),
         },
         "linkage": make(rng, span),
     }

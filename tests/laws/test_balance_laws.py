@@ -61,9 +61,7 @@ def at_rest(built: Any, parts: Any, felt: Any, heat: int, going: str) -> Reactio
     """Return hand and pin forces by equilibrium in one state, with every load."""
     roof = parts.roof
     springs = [push.at(heat) for push in felt.springs]
-    return reactions(
-        roof.travel, roof.body, springs, felt.loads, roof.pin_moment, roof.handle, roof.pins, going=going
-    )
+    return reactions(roof.travel, roof.body, springs, felt.loads, roof.pin_moment, roof.handle, roof.pins, going=going)
 
 
 @each_linkage
@@ -189,7 +187,7 @@ def test_inches_and_pounds_give_the_same_answer(linkage: str, measured: Any) -> 
     for number, built in enumerate(roofs.family(linkage)):
         text = roofs.text_of(built.plan, imperial=True)
         assert " lb" in text
-        assert " m\"" not in text
+        assert ' m"' not in text
         here, there = built.felt(), (parts := roofs.nominal(loads(text)), roofs.feel(parts.roof))
         scale = float(np.abs(here[1].pull_down).max())
         for name in ("push_up", "pull_down"):
@@ -440,7 +438,7 @@ def test_a_released_roof_arrives_with_the_work_done_on_it(
     for built in roofs.family(linkage):
         plan = still_day(built, factor)
         project = loads(roofs.text_of(plan))
-        runs = [let_go(plan, project, stations, goes == "up") for stations in (121, 601)]
+        runs = [let_go(plan, project, stations, goes == "up") for stations in (121, 361)]
         if runs[1] is None or runs[0] is None or runs[1][0] < 5.0:
             continue
         row = [abs(moving - work) / work for work, moving, _ in runs]
@@ -449,9 +447,9 @@ def test_a_released_roof_arrives_with_the_work_done_on_it(
         times.append(abs(runs[0][2] / runs[1][2] - 1))
     assert len(errors) >= 60
     coarse, fine = np.array(errors).T
-    order = np.log(coarse.sum() / fine.sum()) / np.log(5)
+    order = np.log(coarse.sum() / fine.sum()) / np.log(3)
     measured("roofs", len(errors))
-    measured("largest error at 601 stations", fine.max())
+    measured("largest error at 361 stations", fine.max())
     measured("largest error at 121 stations", coarse.max())
     measured("order", order)
     measured("largest error of time at 121 stations", max(times))
@@ -494,8 +492,9 @@ def test_hand_force_is_linear_in_mass_moment_and_spring_force(linkage: str, meas
             ("delivered force", stronger, (1.0, 0.9, 0.8)),
             ("F1 at 20 C", fuller, (1.0, 1.3, 1.6)),
         ):
+            felts = [roofs.feel(change(by)) for by in ends]
             for name in ("push_up", "pull_down"):
-                first, second, third = (getattr(roofs.feel(change(by)), name) for by in ends)
+                first, second, third = (getattr(one, name) for one in felts)
                 line = 2 * second - first
                 worst = max(worst, alike(built, f"{name} over {what}", third, line, rel=1e-9, scale=scale))
                 moved = float(np.abs(third - first).max())

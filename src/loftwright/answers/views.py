@@ -303,9 +303,9 @@ def facts(outcome: Outcome[RoofNumbers], say: Wording) -> tuple[Fact, ...]:
         else:
             said, note = "stays up", "cold and aged"
         rows.append(Fact(worst.what[0].upper() + worst.what[1:], said, note))
-        fitted = roof.limits.prop_fitted
-        need = "required, fitted" if fitted else "required, not fitted yet"
-        rows.append(Fact("Positive prop or lock", need if holds < 0 else "not required", "for the day a spring fails"))
+        fitted = "fitted" if roof.limits.prop_fitted else "not fitted yet"
+        need = "required" if holds < 0 else "not required"
+        rows.append(Fact("Positive prop or lock", need, f"{fitted}; for the day a spring fails"))
         rows.append(
             Fact(
                 "A prop at the handle carries",

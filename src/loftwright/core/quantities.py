@@ -12,8 +12,9 @@ marks are refused, since "1,900" may mean 1.9 or 1900. In "46 +- 2 kg" one unit 
 field that is itself a percentage, "6 +- 2 %" means two points; elsewhere a percentage is a share of the value.
 
 What the range means: "+-" is two standard deviations of a normal spread; ".." is an even chance within.
-Without either: a measured value gets the tape's or the scale's own doubt (`MEASURED_DOUBT`), an assumed one
-an even range (`ASSUMED_SHARE`, `ASSUMED_LEAST`, `ASSUMED_FIXED`), a label or a plain decision none.
+Without either: a measured value gets the tape's or the scale's own doubt (`MEASURED_DOUBT`, elsewhere
+`MEASURED_SHARE`), an assumed one an even range (`ASSUMED_SHARE`, `ASSUMED_LEAST`, `ASSUMED_FIXED`), a label or a
+plain decision none.
 
 Arithmetic runs in exact fractions and is rounded once, so "345 mm" and "0.345 m" are the same float.
 """
@@ -239,6 +240,10 @@ MEASURED_DOUBT: dict[Dimension, Fraction] = {
     Dimension.TEMPERATURE: _F(1),
 }
 """Two standard deviations of a measured value written without "+-" [SI]: tape, scales, angle gauge, thermometer."""
+
+MEASURED_SHARE = _F(1, 20)
+"""The same as a share of the value, where no household instrument has a doubt of its own (line force, moment,
+stiffness, speed and the like). Kind: judgement."""
 
 ASSUMED_SHARE = _F(1, 10)
 """Half range of an assumed value written without a range, as a share of the value."""
@@ -588,7 +593,8 @@ def _uncertain(nominal: Fraction, half: Fraction, shape: Shape, provenance: Prov
 def _without_range(nominal: Fraction, dimension: Dimension, provenance: Provenance) -> Uncertain:
     """Return a value written without range, with the doubt that its provenance brings."""
     if provenance is Provenance.MEASURED:
-        return _uncertain(nominal, MEASURED_DOUBT.get(dimension, _F(0)), "normal", provenance)
+        half = MEASURED_DOUBT.get(dimension, abs(nominal) * MEASURED_SHARE)
+        return _uncertain(nominal, half, "normal", provenance)
     if provenance is Provenance.ASSUMED:
         half = ASSUMED_FIXED.get(dimension)
         if half is None:

@@ -143,7 +143,7 @@ def _row(row: CheckRow) -> str:
 def _next(step: DoNext) -> str:
     time = f', <span class="soft">{_e(minutes_text(step))}</span>' if step.minutes is not None else ""
     return (
-        f'<li><strong>{_e(step.title)}</strong>{time}<br>{_e(step.how)}'
+        f"<li><strong>{_e(step.title)}</strong>{time}<br>{_e(step.how)}"
         f' <span class="soft">{_e(sentence(step.why))}</span></li>'
     )
 

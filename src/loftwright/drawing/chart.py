@@ -324,7 +324,9 @@ def _panel(
     title, above, below = _WORDS[kind]
     marks: list[Primitive] = [Text((left, top - _TITLE_UP), title, 2.9, "start", "ink", True)]
     y_label = shortened(f"{chart.y_label}, {chart.unit}", x1 - left - text_width(title, 2.9, bold=True) - 3, _LABEL)
-    marks.append(Text((left + text_width(title, 2.9, bold=True) + 2.4, top - _TITLE_UP), y_label, _LABEL, "start", "note"))
+    marks.append(
+        Text((left + text_width(title, 2.9, bold=True) + 2.4, top - _TITLE_UP), y_label, _LABEL, "start", "note")
+    )
 
     for tick in ticks:
         y = panel.y(tick)

@@ -83,12 +83,11 @@ def _extent(scene: Scene, state: State) -> _Extent:
 
 @dataclass(frozen=True, slots=True)
 class _Layout:
-    """Sizes of the whole drawing, of its left and right views [mm], and the stretches of x that they show [m]."""
+    """Sizes of the whole drawing, of its right column [mm], and the stretches of x that they show [m]."""
 
     ratio: int
     width: float
     height: float
-    left: float
     right: float
     tall: float
     air: float
@@ -295,10 +294,12 @@ def side_views(
     positions = _positions(scene, says)
     dims_left, caption, gap, under = _DIMS_LEFT, _CAPTION, _GAP, _UNDER
     note_wide = text_width(_NOTE, _NOTE_SIZE)
+    # The rise stands at the side of the lip; at the rear there is room for it with the other dimensions.
+    beyond = 2.0 if _lip_at_rear(scene) else 6.0
 
     def room(s: float) -> tuple[float, float, float]:
         """Return the widths of the left view and of the right column, and the height that the column needs."""
-        left, right = dims_left + s * (o1 - o0) + 6.0, max(s * (x1 - x0), min(note_wide, 0.4 * width))
+        left, right = dims_left + s * (o1 - o0) + beyond, max(s * (x1 - x0), min(note_wide, 0.4 * width))
         # The column starts in the middle of the page where that is free.
         right = max(right, width - max(left + gap, width / 2 + 2.0))
         rows = _rows_needed(positions, right)
@@ -315,12 +316,12 @@ def side_views(
 
     # The largest scale first; where a label finds no place, more air above the closed roof, then a smaller scale.
     for ratio in SCALES:
-        left, right, tall = room(1000 / ratio)
+        _, right, tall = room(1000 / ratio)
         for air in (0.0, 4.0, 8.0, 16.0):
             if not fits(1000 / ratio) or tall + air > height:
                 break
             needed = max(tall + air, whole(1000 / ratio))
-            layout = _Layout(ratio, width, needed, left, right, tall, air, (x0, x1), (o0, o1))
+            layout = _Layout(ratio, width, needed, right, tall, air, (x0, x1), (o0, o1))
             try:
                 return _at_scale(scene, states, extents, positions, says, layout, bar)
             except _NoRoom:
@@ -337,9 +338,9 @@ def _at_scale(
     layout: _Layout,
     bar: float,
 ) -> Drawing:
-    width, height, left, right, tall = layout.width, layout.height, layout.left, layout.right, layout.tall
+    width, height, right, tall = layout.width, layout.height, layout.right, layout.tall
     (x0, x1), (o0, o1), s = layout.roof, layout.open, 1000 / layout.ratio
-    dims_left, caption, gap, under = _DIMS_LEFT, _CAPTION, _GAP, _UNDER
+    dims_left, caption, under = _DIMS_LEFT, _CAPTION, _UNDER
     left_x, right_x = 0.0, width - right
     marks: list[Primitive] = []
     labels: list[Primitive] = []
@@ -366,7 +367,7 @@ def _at_scale(
     view = View(right_x - s * x0 + (right - s * (x1 - x0)) / 2, view_y, s)
     panel = _Panel(
         Placer(
-            Rect(width - right - 3.0, caption - 1.0, width, min(view_y - s * extents["half"].z0 + 5.0, caption_y - 2.8))
+            Rect(width - right - 1.4, caption - 1.0, width, min(view_y - s * extents["half"].z0 + 5.0, caption_y - 2.8))
         ),
         [],
         [],
@@ -382,7 +383,7 @@ def _at_scale(
     # Closed, below it, with the positions.
     closed = states["closed"]
     view = View(view.x, closed_y, s)
-    panel = _Panel(Placer(Rect(width - right - 3.0, caption_y + 0.8, width, ordinates_y)), [], [])
+    panel = _Panel(Placer(Rect(width - right - 1.4, caption_y + 0.8, width, ordinates_y)), [], [])
     panel.marks += _whole(scene, view, closed, x0, x1, inside=False)
     _avoid(scene, view, closed, panel)
     for mark in positions:
@@ -448,6 +449,10 @@ def _spring_lengths(scene: Scene, view: View, state: State, panel: _Panel, says:
         panel.label(text, places, anchor_to=middle)
 
 
+def _lip_at_rear(scene: Scene) -> bool:
+    return scene.lip[0] < (scene.opening[0] + scene.opening[1]) / 2
+
+
 def _draw_open(
     scene: Scene, states: dict[str, State], view: View, panel: _Panel, says: Says, x0: float, x1: float
 ) -> None:
@@ -470,7 +475,7 @@ def _draw_open(
     # The rise, at the side where the lip is.
     closed_lip, open_lip = view.at(scene.lip), view.at(placed(state.shell, scene.lip))
     xs = [view.at((x, 0.0))[0] for x in (x0, x1)]
-    lip_rear = scene.lip[0] < (scene.opening[0] + scene.opening[1]) / 2
+    lip_rear = _lip_at_rear(scene)
     side = -1.0 if lip_rear else 1.0
     edge = xs[0] if lip_rear else xs[1]
     if abs(open_lip[1] - closed_lip[1]) > 0.5:

@@ -52,20 +52,21 @@ _NODES, _WEIGHTS = (0.5 + 0.5 * np.array([-np.sqrt(0.6), 0.0, np.sqrt(0.6)]), np
 def _times(step: Array, energy: Array, force: Array, inertia: Array) -> Array:
     """Return how long each step takes [s], with drive and inertia straight over the step.
 
-        t = integral of sqrt(M / 2E) dq, q = q0 + h u^2, so that a start from rest is smooth in u          (2)
+        t = integral of sqrt(M / 2E) dq                                                                    (2)
 
-    by three Gauss points; `energy` is that at the end of each step. A start on the point of balance, where a
-    constant drive would be far off, is met too.
+    by three Gauss points; a step from rest goes by q = q0 + h u^2, in which it is smooth. `energy` is that at the
+    end of each step. A start close to balance, where a constant drive would be far off, is met too.
     """
     before = np.concatenate([np.zeros_like(energy[..., :1]), energy[..., :-1]], axis=-1)
     first, last = force[..., :-1], force[..., 1:]
+    rest = before <= 0
     total = np.zeros_like(energy)
     for u, weight in zip(_NODES, _WEIGHTS, strict=True):
-        share = u**2
+        share, stretch = np.where(rest, u**2, u), np.where(rest, 2 * u, 1.0)
         held = before + step * (first * share + (last - first) * share**2 / 2)
         mass = inertia[..., :-1] + (inertia[..., 1:] - inertia[..., :-1]) * share
         floor = np.maximum(1e-6 * energy, 1e-18)
-        total = total + weight * 2 * u * step * np.sqrt(mass / (2 * np.maximum(held, floor)))
+        total = total + weight * stretch * step * np.sqrt(mass / (2 * np.maximum(held, floor)))
     return np.asarray(total)
 
 

@@ -166,18 +166,20 @@ def _hinged_at_rear(roof: Roof) -> bool:
 
 def _true(roof: Roof, around: Surroundings) -> tuple[Array, Array]:
     """Return the reading that uses up the play [m], and the side force at the finest tape reading [N]; each [draws]."""
+    # Hinges without play bind too: the ratio below is taken at next to none.
+    free = np.maximum(around.play, 1e-9)
     if not roof.travel.arms:
         opens = opening_of(roof.travel)[..., -1]
-        reading = binding.hinge_tolerance(opens, around.play, roof.spacing, KNUCKLE).string_reading
+        reading = binding.hinge_tolerance(opens, free, roof.spacing, KNUCKLE).string_reading
     else:
         readings = []
         for (fx, fz), (tx, tz), arm in zip(roof.pins.van, roof.pins.shell, roof.travel.arms, strict=True):
             length = np.hypot(tx - fx, tz - fz)
             theta = column(np.arctan2(tz - fz, tx - fx)) + arm.phi
-            readings.append(binding.arm_tolerance(length, theta, around.play).reading)
+            readings.append(binding.arm_tolerance(length, theta, free).reading)
         reading = np.min(readings, axis=0)
     # A misfit grows in proportion to the reading; the tolerated reading makes just the play of it.
-    misfit = around.play * TAPE / np.maximum(reading, 1e-9)
+    misfit = free * TAPE / np.maximum(reading, 1e-12)
     return reading, binding.side_force(misfit[..., None], around.play, around.plate_stiffness)[..., 0]
 
 

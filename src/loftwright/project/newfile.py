@@ -239,6 +239,7 @@ class _Plan:
             "linkage.opens": _toml(f"{_HINGED.opens_deg:g} deg"),
             "linkage.hinge": self.pair(axis),
             "handle.at": self.pair(lip),
+            "handle.strap_length": self.text(self.near(0.5)),
             **self._spring(at("foot"), at("head"), axis, turn, "shell", _HINGED.push),
         }
 
@@ -258,6 +259,7 @@ class _Plan:
             "linkage.opens": _toml(f"{_ARMED.opens_deg:g} deg"),
             **{f"linkage.{name}": self.pair(point) for name, point in pivots.items()},
             "handle.at": self.pair((self.near(-LAP), self.near(0.01))),
+            "handle.strap_length": self.text(self.near(0.5)),
             **self._spring(at("foot"), at("head"), pivots["arm_a_van"], turn, "arm a", _ARMED.push),
         }
 

@@ -238,8 +238,10 @@ def test_measured_without_a_range_has_the_doubt_of_the_instrument(
     assert (value.shape, value.spread) == ("normal", pytest.approx(two_sd))
 
 
-def test_what_no_household_instrument_reads_is_taken_as_measured() -> None:
-    assert read("400 N/mm, measured", D.STIFFNESS) == exact(4e5, Provenance.MEASURED)
+def test_what_no_household_instrument_reads_has_a_share_of_doubt() -> None:
+    # Five per cent, two standard deviations: judgement.
+    found = parse("400 kN/m, measured", Dimension.STIFFNESS, unknown=None)
+    assert (found.low, found.high, found.shape) == (380_000.0, 420_000.0, "normal")
 
 
 @pytest.mark.parametrize(

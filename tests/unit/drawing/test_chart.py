@@ -103,6 +103,35 @@ def test_what_a_limit_forbids_is_hatched(sense: str, above: bool) -> None:
             assert (y <= panel.y(5.0) + 1e-6) if above else (y >= panel.y(5.0) - 1e-6)
 
 
+def test_names_of_upper_limits_stand_above_the_plot_in_their_order() -> None:
+    base = sample.chart()
+    zones = tuple(
+        LimitZone(f"too hard, part {i}", "push", a, b, 12.0, "at most") for i, (a, b) in enumerate(((0, 10), (10, 90)))
+    )
+    for size in ({"width": 186.0}, {"width": 66.0, "height": 124.0, "stacked": True}):
+        found = force_chart(replace(base, limits=zones), **size)
+        names = [t for t in texts(found.drawing.marks) if t.text.startswith("too hard")]
+        boxes = [text_box(t) for t in names]
+        assert [t.text for t in names] == [z.label for z in zones]
+        assert boxes[0].x1 < boxes[1].x0
+        assert all(box.y1 < found.panels[0].top for box in boxes)
+
+
+def test_a_steep_start_does_not_flatten_the_rest_but_is_said() -> None:
+    base = sample.chart()
+    curves = tuple(replace(c, y=(-900.0, *c.y[1:]), low=None, high=None) for c in base.curves)
+    found = force_chart(replace(base, curves=curves, limits=()))
+    assert_labels_are_clear(found.drawing)
+    plain = force_chart(replace(base, limits=()))
+    assert found.panels[0].y_scale > 0.5 * plain.panels[0].y_scale
+    assert sum(t.text == "closed: −900.0 kg" for t in texts(found.drawing.marks)) == 2
+    for panel in found.panels:
+        groups = [m for m in found.drawing.marks if isinstance(m, Group) and m.name.startswith("curve")]
+        points = [p for g in groups for m in g.marks if isinstance(m, Polyline) for p in m.points]
+        assert points
+        assert all(panel.top - 1e-6 <= y <= panel.bottom + 1e-6 for _, y in points)
+
+
 def test_a_curve_with_a_gap_is_refused() -> None:
     chart = sample.chart()
     with pytest.raises(Bug, match="no number"):

@@ -10,7 +10,22 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from loftwright.core.errors import Bug
-from loftwright.drawing.page import PENS, Placer, Rect, Text, pen, shortened, spread, text_box, text_width
+from loftwright.drawing.page import (
+    PENS,
+    Circle,
+    Line,
+    Placer,
+    Polygon,
+    Rect,
+    Text,
+    crosses,
+    pen,
+    shortened,
+    spread,
+    text_box,
+    text_width,
+    unpatched,
+)
 
 
 def advances(name: str) -> dict[str, int]:
@@ -124,3 +139,26 @@ def test_dashes_alone_tell_the_curves_apart() -> None:
         PENS[name].dash for name in ("cold", "cold-aged", "mild", "mild-aged", "hot", "hot-aged", "sun", "sun-aged")
     ]
     assert len(set(dashes)) == len(dashes)
+
+
+@given(*[st.floats(-3, 3)] * 4)
+def test_a_line_that_touches_a_box_is_found(ax: float, ay: float, bx: float, by: float) -> None:
+    # Second way: many points along the line, each looked at by itself.
+    box = Rect(-1.0, -0.5, 1.0, 0.5)
+    points = [(ax + (bx - ax) * i / 200, ay + (by - ay) * i / 200) for i in range(201)]
+    if any(box.x0 <= x <= box.x1 and box.y0 <= y <= box.y1 for x, y in points):
+        assert crosses(box, (ax, ay), (bx, by))
+    far = Rect(box.x0 - 0.05, box.y0 - 0.05, box.x1 + 0.05, box.y1 + 0.05)
+    if not any(far.x0 <= x <= far.x1 and far.y0 <= y <= far.y1 for x, y in points):
+        assert not crosses(box, (ax, ay), (bx, by))
+
+
+def test_only_a_text_over_lines_keeps_its_patch() -> None:
+    clear, crossed, ringed, beside = (Text((0, y), "label", halo=True) for y in (0.0, 10.0, 20.0, 30.0))
+    marks = (
+        Line((-5, 9), (5, 9.5), "dim"),
+        Circle((1, 19.5), 0.5, "pivot"),
+        Polygon(((-9, 25), (9, 25), (9, 35), (-9, 35)), "shell"),
+    )
+    found = unpatched([clear, crossed, ringed, beside], marks)
+    assert [t.halo for t in found if isinstance(t, Text)] == [False, True, True, False]

@@ -2,10 +2,11 @@ from __future__ import annotations
 
 import math
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 
 import pytest
 
-from loftwright.drawing.page import Arc, Circle, Drawing, Group, Line, Polygon, Polyline, Text
+from loftwright.drawing.page import Arc, Circle, Drawing, Group, Line, Polygon, Polyline, Rect, Text, text_box
 from loftwright.drawing.svg import number, svg
 
 SPACE = "{http://www.w3.org/2000/svg}"
@@ -34,6 +35,18 @@ def test_text_stays_text_whatever_it_says() -> None:
     found = root.findall(f"{SPACE}text")
     assert [t.text for t in found] == [wicked]
     assert root.find(f".//{SPACE}script") is None
+
+
+def test_a_patch_of_paper_lies_under_a_text_and_turns_with_it() -> None:
+    turned = Text((10, 8), "1.42 m", 2.4, "middle", turn=-math.pi / 2, halo=True)
+    root = drawn(Text((1, 2), "plain"), turned)
+    patch, text = list(root)[-2:]
+    assert [e.tag for e in root].count(f"{SPACE}rect") == 1
+    assert (patch.tag, text.tag) == (f"{SPACE}rect", f"{SPACE}text")
+    assert patch.get("transform") == text.get("transform") == "rotate(-90 10 8)"
+    flat = text_box(replace(turned, turn=0.0))
+    x, y, w, h = (float(patch.get(k, "nan")) for k in ("x", "y", "width", "height"))
+    assert flat.within(Rect(x, y, x + w, y + h))
 
 
 def test_every_mark_carries_its_pen() -> None:

@@ -21,7 +21,7 @@ from loftwright.answers.judging import decide
 from loftwright.core.checks import Check, Rule, Verdict
 from loftwright.core.errors import CannotAssemble
 from loftwright.mechanics import rules
-from loftwright.mechanics.room import EVERY, TAPE, judge_room, room
+from loftwright.mechanics.room import EVERY, SIDE_LIMIT, TAPE, judge_room, room
 from loftwright.project.file import loads
 
 _SPEC = importlib.util.spec_from_file_location("lids", Path(__file__).with_name("lids.py"))
@@ -154,13 +154,21 @@ def test_reach_to_the_strap() -> None:
     sides(rules.REACH, 2.0 * 0.5 - 0.4 + 1.5, "person.reach", {"handle.strap_length": "400 mm"})
 
 
-@pytest.mark.parametrize(("share", "verdict"), [(1.01, Verdict.HOLDS), (0.99, Verdict.FAILS)])
-def test_hinges_that_a_tape_can_set(share: float, verdict: Verdict) -> None:
-    # A pin of 60 mm out of line by a at 1 m spacing reads sin a; turned by q it moves 60 mm sin a sin(q/2).
-    play = share * TAPE * 0.06 * math.sin(lids.OPEN / 2) / 1.0
-    check = lids.look({"linkage.play": lids.metre(play)}).check(rules.BINDING)
-    assert check.value == pytest.approx(share * TAPE, rel=1e-6)
+@pytest.mark.parametrize("play", [0.0, 1e-5])
+@pytest.mark.parametrize(("share", "verdict"), [(0.99, Verdict.HOLDS), (1.01, Verdict.FAILS)])
+def test_hinges_that_a_tape_can_set(play: float, share: float, verdict: Verdict) -> None:
+    # A pin of 60 mm, out by what a tape just shows over 1 m of spacing, walks 60 mm sin a sin(q/2) as it turns by q;
+    # what is beyond the play bends two plates in series.
+    misfit = 0.06 * TAPE / 1.0 * math.sin(lids.OPEN / 2)
+    stiffness = share * SIDE_LIMIT * 2 / (misfit - play)
+    given = {"linkage.play": lids.metre(play), "linkage.plate_stiffness": f"{stiffness / 1000:.9f} N/mm"}
+    check = lids.look(given).check(rules.BINDING)
+    assert check.value == pytest.approx(share * SIDE_LIMIT, rel=1e-6)
     assert check.verdict is verdict
+
+
+def test_play_that_takes_the_whole_misfit_leaves_no_side_force() -> None:
+    assert lids.look({"linkage.play": "0.1 mm"}).check(rules.BINDING).value == 0.0
 
 
 # --- arms ---------------------------------------------------------------------------------------------
