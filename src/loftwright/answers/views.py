@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -37,6 +38,8 @@ from loftwright.reference.measuring import measurement
 
 SHOWN = 61
 """Stations on a page or in a table."""
+STEPS = 8
+"""Steps in which a limit that changes over the travel is drawn."""
 
 
 def wording(project: Project) -> Wording:
@@ -115,11 +118,16 @@ def force_chart(found: RoofNumbers, say: Wording) -> ForceChart:
             )
     allowed = push_limit(found.roof, felt)[0]
     fraction = found.roof.travel.fraction
-    way = (fraction > NEAR_CLOSED) & (fraction < NEAR_OPEN)
     start, on = 100 * NEAR_CLOSED, 100 * NEAR_OPEN
+    ends = np.linspace(start, on, STEPS + 1)
+    least = [allowed[(100 * fraction >= a - 1e-9) & (100 * fraction <= b + 1e-9)].min() for a, b in pairwise(ends)]
+    way = [
+        LimitZone("too hard on the way" if i == STEPS // 2 else "", "push", float(a), float(b), y * factor, "at most")
+        for i, ((a, b), y) in enumerate(zip(pairwise(ends), map(float, least), strict=True))
+    ]
     zones = (
         LimitZone("too hard to start", "push", 0.0, start, float(limits.push_to_start[0]) * factor, "at most"),
-        LimitZone("too hard on the way", "push", start, on, float(allowed[way].min()) * factor, "at most"),
+        *way,
         LimitZone("too hard to pull down", "pull", on, 100.0, float(limits.pull_to_start_down[0]) * factor, "at most"),
     )
     return ForceChart(

@@ -593,8 +593,8 @@ def _uncertain(nominal: Fraction, half: Fraction, shape: Shape, provenance: Prov
 def _without_range(nominal: Fraction, dimension: Dimension, provenance: Provenance) -> Uncertain:
     """Return a value written without range, with the doubt that its provenance brings."""
     if provenance is Provenance.MEASURED:
-        half = MEASURED_DOUBT.get(dimension, abs(nominal) * MEASURED_SHARE)
-        return _uncertain(nominal, half, "normal", provenance)
+        doubt = MEASURED_DOUBT.get(dimension, abs(nominal) * MEASURED_SHARE)
+        return _uncertain(nominal, doubt, "normal", provenance)
     if provenance is Provenance.ASSUMED:
         half = ASSUMED_FIXED.get(dimension)
         if half is None:

@@ -63,7 +63,10 @@ class Curve:
 
 @dataclass(frozen=True, slots=True)
 class LimitZone:
-    """A limit for one way of moving, between x0 and x1 in the chart's x; beyond `y` is not allowed."""
+    """A limit for one way of moving, between x0 and x1 in the chart's x; beyond `y` is not allowed.
+
+    A limit that changes along x comes as steps side by side, of which one carries the label.
+    """
 
     label: str
     kind: Way

@@ -249,13 +249,21 @@ def _limits(
     for zone, box in zip(zones, boxes, strict=True):
         y = box.y1 if zone.sense == "at most" else box.y0
         marks += [*_hatched(box), Line((box.x0, y), (box.x1, y), "limit")]
+        # Where the next step of the same limit begins, only the step itself is drawn.
+        before = [
+            b.y1 if z.sense == "at most" else b.y0
+            for z, b in zip(zones, boxes, strict=True)
+            if z.x1 == zone.x0 and z.sense == zone.sense
+        ]
+        after = [b for z, b in zip(zones, boxes, strict=True) if z.x0 == zone.x1 and z.sense == zone.sense]
         if zone.x0 > 0:
-            marks.append(Line((box.x0, box.y0), (box.x0, box.y1), "limit"))
-        if zone.x1 < 100:
+            end = before[0] if before else (panel.top if zone.sense == "at most" else panel.bottom)
+            marks.append(Line((box.x0, y), (box.x0, end), "limit"))
+        if zone.x1 < 100 and not after:
             marks.append(Line((box.x1, box.y0), (box.x1, box.y1), "limit"))
-    labels += _names_above([zone for zone in zones if zone.sense == "at most"], panel, right)
+    labels += _names_above([zone for zone in zones if zone.sense == "at most" and zone.label], panel, right)
     for zone, box in zip(zones, boxes, strict=True):
-        if zone.sense == "at most":
+        if zone.sense == "at most" or not zone.label:
             continue
         found = _inside(zone, box, placer, 1)
         if not found:

@@ -240,9 +240,9 @@ class Headroom:
     """Standing under the open roof; each number [...].
 
     `at_hinge`, `at_middle`, `at_lip`: floor to ceiling [m] at the hinged end of the opening, half-way, and
-    under the free edge (on parallel arms: at the other end); `best`: at the highest place, `best_x` [m]; `won`: `best` less
-    the height inside before the roof was cut [m]; `rise`: how far the free edge rises [m]; `floor_length` [m]
-    and `floor_area` [m2] on which the person can stand upright.
+    under the free edge (on parallel arms: at the other end); `best`: at the highest place, `best_x` [m];
+    `won`: `best` less the height inside before the roof was cut [m]; `rise`: how far the free edge rises [m];
+    `floor_length` [m] and `floor_area` [m2] on which the person can stand upright.
     """
 
     at_hinge: Array

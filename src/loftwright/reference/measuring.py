@@ -39,7 +39,8 @@ _SEAL = Measurement(
 _HINGE = Measurement(
     "Mark out and measure the pivots",
     15,
-    "Mark the pivots on roof and shell, measure along and up from the rear edge of the opening with a tape and a level.",
+    "Mark the pivots on roof and shell, measure along and up from the rear edge of the opening with a "
+    "tape and a level.",
 )
 _SPRING_LABEL = Measurement(
     "Read the spring's list or label",
@@ -72,31 +73,47 @@ MEASUREMENTS: Final[dict[str, Measurement]] = {
     "van.floor_to_roof": Measurement(
         "Measure the height inside", 5, "Tape from the floor to the lining beside the opening; add lining and skin."
     ),
-    "van.roof_build": Measurement("Measure the roof's thickness", 10, "Drill one pilot hole in the piece to be cut out."),
+    "van.roof_build": Measurement(
+        "Measure the roof's thickness", 10, "Drill one pilot hole in the piece to be cut out."
+    ),
     "person.height": Measurement("Measure yourself", 2, "Stand against a door frame in shoes."),
-    "person.reach": Measurement("Measure your reach", 2, "Stretch your fist up a wall, mark it, measure from the floor."),
+    "person.reach": Measurement(
+        "Measure your reach", 2, "Stretch your fist up a wall, mark it, measure from the floor."
+    ),
     "opening.length": Measurement("Mark out the opening", 20, "Tape and chalk on the roof between the bows."),
     "opening.width": Measurement("Mark out the opening", 20, "Tape and chalk on the roof between the gutters."),
     "roof.crown": Measurement(
         "Measure the crown", 10, "Straightedge across the roof, level; measure the gaps at both sides of the opening."
     ),
     "roof.camber": Measurement("Measure the camber", 10, "String along the roof, tight; measure the gap at both ends."),
-    "roof.upstand": Measurement("Decide the edge round the hole", 5, "Measure the leg of the angle or channel you will use."),
+    "roof.upstand": Measurement(
+        "Decide the edge round the hole", 5, "Measure the leg of the angle or channel you will use."
+    ),
     "forces.seal_line": _SEAL,
     "forces.seal_height": _SEAL,
     "forces.cloth_mass": Measurement("Weigh the cloth", 5, "Stand on the scales with and without the roll."),
-    "forces.wet_extra": Measurement("Wet a piece of cloth", 15, "Weigh half a square metre dry, soak it, drip it, weigh again."),
+    "forces.wet_extra": Measurement(
+        "Wet a piece of cloth", 15, "Weigh half a square metre dry, soak it, drip it, weigh again."
+    ),
     "forces.cloth_tension": Measurement(
-        "Pull a strip of cloth tight", 10, "Pull a strip 100 mm wide with a luggage scale until it hangs as you like it."
+        "Pull a strip of cloth tight",
+        10,
+        "Pull a strip 100 mm wide with a luggage scale until it hangs as you like it.",
     ),
     "forces.fold_push": Measurement(
-        "Press the folded cloth", 15, "Fold a metre of the wall as it will lie and press it on the scales to its height."
+        "Press the folded cloth",
+        15,
+        "Fold a metre of the wall as it will lie and press it on the scales to its height.",
     ),
     "forces.trapped_air": Measurement(
-        "Lower a lid with the doors shut", 15, "Lower the shell once with the doors open and once shut; compare the pulls."
+        "Lower a lid with the doors shut",
+        15,
+        "Lower the shell once with the doors open and once shut; compare the pulls.",
     ),
     "linkage.friction": Measurement(
-        "Feel the hinges", 10, "Lift the free end slowly and lower it slowly on a luggage scale; half the difference is friction."
+        "Feel the hinges",
+        10,
+        "Lift the free end slowly and lower it slowly on a luggage scale; half the difference is friction.",
     ),
     "linkage.play": Measurement("Rattle a hinge", 5, "Move the pin sideways and measure how far with feeler gauges."),
     "linkage.plate_stiffness": Measurement(
@@ -116,11 +133,15 @@ MEASUREMENTS: Final[dict[str, Measurement]] = {
     "spring.ratio": _SPRING_LABEL,
     "spring.stroke": _SPRING_LABEL,
     "spring.extended_length": _SPRING_LABEL,
-    "spring.rod_diameter": Measurement("Measure the rod", 2, "Caliper on the bright part of the rod; do not scratch it."),
+    "spring.rod_diameter": Measurement(
+        "Measure the rod", 2, "Caliper on the bright part of the rod; do not scratch it."
+    ),
     "spring.tube_diameter": Measurement("Measure the tube", 2, "Caliper on the tube."),
     "spring.end_limit": _SPRING_LABEL,
     "spring.bracket_limit": Measurement(
-        "Find out what the bracket carries", 30, "Bolt one bracket to a scrap of the same lay-up and load it with a lever."
+        "Find out what the bracket carries",
+        30,
+        "Bolt one bracket to a scrap of the same lay-up and load it with a lever.",
     ),
     "spring.own_speed": Measurement(
         "Time a spring", 10, "Press one upright on the floor, let it extend by itself, film it beside a tape."

@@ -303,7 +303,6 @@ def test_shell_over_a_board_when_closed() -> None:
     assert shell_over_board(still(1), *OUTLINE, 0.3, 1.7, 0.23).distance[0] < 0
 
 
-
 # Springs and arms
 
 

@@ -205,6 +205,12 @@ def test_stays_up() -> None:
     sides(rules.STAYS_UP, min(over(OLD.pull_down, FRACTION >= 0.95)), "requirements.stays_up_margin")
 
 
+def test_stays_up_on_a_still_day() -> None:
+    sides(rules.SINKS, min(over(OLD.pull_down, FRACTION >= 0.95)), "requirements.stays_up_margin")
+    look = lids.look({"forces.gust": "15 m/s", "requirements.prop_fitted": True})
+    assert look.check(rules.SINKS).value == pytest.approx(min(over(OLD.pull_down, FRACTION >= 0.95)))
+
+
 def test_a_gust_takes_its_share_of_staying_up() -> None:
     # The wind's force grows with the square of its speed; it acts 1 m from the hinge, the hand 2 m.
     still, breeze, wind = (lids.look({"forces.gust": f"{v} m/s"}).check(rules.STAYS_UP).value for v in (0, 5, 10))
@@ -271,6 +277,29 @@ def test_end_fittings_and_brackets_carry_the_closed_spring_moving_in() -> None:
     given = {"spring.0.friction": "60 N"}
     sides(rules.END_FITTING, greatest, "spring.0.end_limit", given)
     sides(rules.BRACKET, greatest, "spring.0.bracket_limit", given)
+
+
+@pytest.mark.parametrize(("share", "verdict"), [(0.999, Verdict.HOLDS), (1.001, Verdict.FAILS)])
+def test_pressure_in_the_rod_pushed_in(share: float, verdict: Verdict) -> None:
+    # F2 = 1.25 F1 over the section of a 10 mm rod, against 13 MPa.
+    first = share * 13.0e6 * math.pi * 0.01**2 / 4 / 1.25
+    check = lids.look({"spring.0.force": lids.newton(first)}).check(rules.PRESSURE)
+    assert check.value == pytest.approx(share * 13.0e6)
+    assert check.limit == 13.0e6
+    assert check.verdict is verdict
+
+
+# Greatest friction of springs of 500 N and 900 N: 60 N and 100 N (national design standard, Annex B, Table B.1; read
+# in a public reproduction), taken twice.
+@pytest.mark.parametrize(("first", "most"), [(500.0, 120.0), (900.0, 200.0)])
+def test_friction_beyond_twice_the_greatest_usual(first: float, most: float) -> None:
+    for friction, verdict in ((most - 0.5, Verdict.HOLDS), (most + 0.5, Verdict.FAILS)):
+        given = {"spring.0.force": lids.newton(first), "spring.0.friction": lids.newton(friction)}
+        check = lids.look(given).check(rules.FRICTION)
+        assert (check.value, check.limit) == (pytest.approx(friction), pytest.approx(most))
+        assert check.verdict is verdict
+        half = given | {"spring.0.friction": lids.newton(friction / 2), "spring.0.friction_is": "half loop"}
+        assert lids.look(half).check(rules.FRICTION).value == pytest.approx(friction)
 
 
 def test_brackets_that_nobody_knows_wait_for_a_measurement() -> None:

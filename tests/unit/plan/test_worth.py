@@ -19,7 +19,16 @@ from loftwright.plan.worth import (
     worth_starting,
 )
 
-OTHER = Rule("X-1", "Something else", "Something right", "m", "at least", "A reason.", "A remedy.", Source("judgement", "", "judgement"))
+OTHER = Rule(
+    "X-1",
+    "Something else",
+    "Something right",
+    "m",
+    "at least",
+    "A reason.",
+    "A remedy.",
+    Source("judgement", "", "judgement"),
+)
 VITAL, ESSENTIAL = (STAND, ROOM), (LIFT_ON,)
 STANDS = STAND.judge(2.0, 1.8, holding=1.0)
 ROOMY = ROOM.judge(1.0, LEAST_FLOOR, holding=1.0)
