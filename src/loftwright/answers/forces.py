@@ -81,6 +81,7 @@ def force_view(found: RoofNumbers, *, every: int = 10) -> ForcesView:
         grids=(
             _hand(found, say, at, found.felt.push_up, "Push needed to raise it", "negative: it rises by itself"),
             _hand(found, say, at, found.felt.pull_down, "Pull needed to lower it", "negative: it falls by itself"),
+            _moved_quickly(found, say, at),
             *(_spring(found, say, at, index) for index in range(len(found.roof.fitted))),
             _others(found, say),
         ),
@@ -112,6 +113,25 @@ def _hand(found: RoofNumbers, say: Wording, at: Array, forces: Array, title: str
     heading = f"{title} ({unit})"
     note = f"{note}; springs cold, mild, hot or heated by the sun, as new or aged"
     return Grid(heading, ("open", "angle", *(_named(*which) for which in STATES)), rows, note)
+
+
+def _moved_quickly(found: RoofNumbers, say: Wording, at: Array) -> Grid:
+    unit, fraction, mild = say.hand_force_unit()[0], found.roof.travel.fraction, state("mild", "new")
+    slow_up, slow_down = found.felt.push_up[mild, 0], found.felt.pull_down[mild, 0]
+    columns = [
+        np.interp(at, fraction, forces)
+        for forces in (slow_up, found.quick.push_up[0], slow_down, found.quick.pull_down[0])
+    ]
+    rows = tuple(
+        (*place, *(_bare(say, float(column[i]), unit) for column in columns))
+        for i, place in enumerate(_places(found, say, at))
+    )
+    return Grid(
+        f"Moved slowly and quickly ({unit})",
+        ("open", "angle", "push slowly", "push quickly", "pull slowly", "pull quickly"),
+        rows,
+        "mild, new; quickly: the gas has no time to take up or give off heat; a real movement lies between",
+    )
 
 
 def _bare(say: Wording, newtons: float, unit: str) -> str:

@@ -249,6 +249,7 @@ def _forces(found: RoofNumbers) -> Numbers:
             "handle_z_m": felt.hand.z[0],
         },
         "forces": [_state(found, row) for row in range(len(STATES))],
+        "quick": {"push_up_n": found.quick.push_up[0], "pull_down_n": found.quick.pull_down[0]},
         "springs": [_spring(found, index) for index in range(len(roof.fitted))],
         "other_forces": [
             {
@@ -310,6 +311,7 @@ def _spring(found: RoofNumbers, index: int) -> Numbers:
         "raising_n": push.raising[row, 0],
         "lowering_n": push.lowering[row, 0],
         "end_force_n": _first(found.felt.end_force[index]),
+        "sideways_n": _first(found.felt.end_force[index] * np.abs(push.line.along_y)),
     }
 
 
