@@ -1,4 +1,4 @@
-"""Write the pages of docs/ that come from the code: one per rule, the commands, the project file, the Python API.
+"""Write the pages of docs/ that come from the code: rules, commands, project file, Python API and the tutorial.
 
 Run by `python3 dev.py pages`. A test compares what stands in docs/ with what this would write.
 """
@@ -7,11 +7,13 @@ from __future__ import annotations
 
 import dataclasses
 import importlib
+import importlib.util
 import inspect
 import pkgutil
 import re
 import sys
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -211,73 +213,6 @@ def commands_page() -> str:
 # --- the project file ------------------------------------------------------------------------------
 
 
-def project_keys() -> list[tuple[str, Any, Any]]:
-    """Return every table of the project file: its path ("weighing.tilt"), its model and its keys."""
-    from loftwright.project.model import Project, members
-
-    def walk(section: Any, path: str) -> Iterator[tuple[str, Any, Any]]:
-        yield path, section, members(section)
-        for member in members(section):
-            # A point is a key with two numbers, not a table.
-            if member.table is not None and member.about is None:
-                yield from walk(member.table, f"{path}.{member.key}" if path else member.key)
-
-    return list(walk(Project, ""))
-
-
-def between(low: float, high: float, dimension: Any) -> str:
-    """Return a range of the model in metric units."""
-    from loftwright.core.wording import Wording
-
-    return f"{Wording().quantity(low, dimension)} .. {Wording().quantity(high, dimension)}"
-
-
-def _key_texts(key: Any) -> tuple[str, str, str]:
-    """Return what is allowed, taken when unknown and taken when left out, for a quantity."""
-    unknown = (
-        f"{key.unknown[0]:g} .. {key.unknown[1]:g} times {key.per}" if key.per else between(*key.unknown, key.dimension)
-    )
-    default = f"as `{key.same_as}`" if key.same_as else (key.default or "")
-    reason = f" ({key.default_reason})" if default and key.default_reason else ""
-    return between(key.low, key.high, key.dimension), f"{unknown}: {key.unknown_reason}", default + reason
-
-
-def describe(member: Any) -> tuple[str, str, str, str]:
-    """Return meaning, what is allowed, what "unknown" becomes and what is taken when left out."""
-    about = member.about
-    kind = type(about).__name__
-    if about is None:
-        meaning = (member.table.__doc__ or "").strip().splitlines()[0] if member.table else ""
-        return (
-            meaning,
-            "a list of tables" if member.many else "a table",
-            "",
-            "may be left out" if member.optional else "",
-        )
-    allowed, unknown, default = "", "", ""
-    if kind == "Key":
-        allowed, unknown, default = _key_texts(about)
-    elif kind == "Spot":
-        x, z = _key_texts(about.x), _key_texts(about.z)
-        allowed, unknown = f"[x, z]: x {x[0]}, z {z[0]}", f"x {x[1]}; z {z[1]}"
-    elif kind == "Choice":
-        allowed = ", ".join(f'"{word}"' for word in member.words)
-        unknown = f'"{about.unknown}": {about.unknown_reason}'
-        default = f'"{about.default}" ({about.default_reason})' if about.default is not None else ""
-    elif kind == "Count":
-        allowed = f"a whole number, {about.low} .. {about.high}"
-        unknown = "" if about.default is None else str(about.default)
-        default = f"{about.default} ({about.default_reason})" if about.default is not None else ""
-    elif kind == "YesNo":
-        word = str(about.default).lower()
-        allowed, unknown, default = "true or false", word, f"{word} ({about.default_reason})"
-    elif kind == "Words":
-        allowed, default = about.allowed or "text", about.default or ""
-    if member.optional and not default:
-        default = "may be left out"
-    return about.meaning, allowed, unknown, default or ("needed" if member.required else "")
-
-
 def project_page() -> str:
     """Return the page of all keys of the project file, which the model writes itself."""
     from loftwright.project.schema import reference_page
@@ -315,6 +250,20 @@ def python_page() -> str:
     return "\n".join(parts)
 
 
+# --- the tutorial ----------------------------------------------------------------------------------
+
+
+@cache
+def tutorial_page() -> str:
+    """Return the tutorial with what its commands print now."""
+    spec = importlib.util.spec_from_file_location("tutorial_source", DOCS / "tutorial_source.py")
+    if spec is None or spec.loader is None:
+        raise ImportError("docs/tutorial_source.py is missing")
+    source = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(source)
+    return f"{NOTE}\n{source.page()}"
+
+
 # --- writing ---------------------------------------------------------------------------------------
 
 
@@ -326,6 +275,7 @@ def pages() -> dict[str, str]:
     found["reference/commands.md"] = commands_page()
     found["reference/project-file.md"] = project_page()
     found["reference/python.md"] = python_page()
+    found["tutorial.md"] = tutorial_page()
     return {path: text.rstrip() + "\n" for path, text in found.items()}
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import ast
 import importlib.util
 import os
 import shutil
 import sys
 from collections.abc import Generator, Iterator
+from functools import cache
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -111,11 +113,51 @@ def pytest_make_collect_report() -> Generator[None, Any, Any]:
 # --- both sides of every rule ----------------------------------------------------------------------
 #
 # A rule of the house: the tests have seen each Rule hold and have seen it fail. What counts is a verdict or
-# a margin that a line of a test read; what the package reads for itself does not. Each process notes what
-# its tests read, and a whole run without other failures ends with an error for each rule of which only one
-# side, or none, was seen. A run of part of the tests asks nothing.
+# a margin that an assertion of a test compares; what the package reads for itself, or a test only to print
+# or to choose by it, does not. Each process notes what its tests compared, and a whole run without other
+# failures ends with an error for each rule of which only one side, or none, was seen. A run of part of the
+# tests asks nothing.
 
 Sides = set[tuple[str, str]]
+JUDGED = ("verdict", "margin")
+
+
+def _compared(node: ast.expr) -> Iterator[ast.Attribute]:
+    """Yield the verdicts and margins that an asserted expression compares, alone or in tuples and lists."""
+    match node:
+        case ast.Compare(left=left, comparators=others):
+            for side in (left, *others):
+                yield from _read(side)
+        case ast.BoolOp(values=parts):
+            for part in parts:
+                yield from _compared(part)
+        case ast.Call(func=ast.Name(id="all"), args=[ast.GeneratorExp(elt=each)]):
+            yield from _compared(each)
+
+
+def _read(node: ast.expr) -> Iterator[ast.Attribute]:
+    match node:
+        case ast.Attribute(attr=name) if name in JUDGED:
+            yield node
+        case ast.Tuple(elts=parts) | ast.List(elts=parts) | ast.Set(elts=parts):
+            for part in parts:
+                yield from _read(part)
+        case ast.ListComp(elt=each) | ast.SetComp(elt=each):
+            yield from _read(each)
+
+
+@cache
+def comparing_lines(path: str) -> frozenset[int]:
+    """Return the lines of a test file in which an assertion compares a verdict or a margin."""
+    asserted = (node.test for node in ast.walk(ast.parse(Path(path).read_bytes())) if isinstance(node, ast.Assert))
+    return frozenset(
+        line
+        for test in asserted
+        for read in _compared(test)
+        for line in range(read.lineno, (read.end_lineno or read.lineno) + 1)
+    )
+
+
 SEEN = pytest.StashKey[Sides]()
 UNSEEN = pytest.StashKey[list[str]]()
 
@@ -130,14 +172,16 @@ def pytest_configure(config: pytest.Config) -> None:
 
         def read(self: Check) -> Any:
             value = original.fget(self)
-            if value is not None and sys._getframe(1).f_code.co_filename.startswith(str(HERE)):
+            frame = sys._getframe(1)
+            path = frame.f_code.co_filename
+            if value is not None and path.startswith(str(HERE)) and frame.f_lineno in comparing_lines(path):
                 side = ("holds" if value >= 0 else "fails") if name == "margin" else str(value)
                 seen.add((self.rule.id, side))
             return value
 
         return property(read, doc=original.__doc__)
 
-    for name in ("verdict", "margin"):
+    for name in JUDGED:
         setattr(Check, name, watched(name))
 
 

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from loftwright.documents.roof_html import roof_html
-from loftwright.drawing.elevation import moving_view
+from loftwright.drawing.moving import moving_view
 from loftwright.drawing.scene import at_fraction, spring_ends
 
 pytestmark = pytest.mark.browser

@@ -9,7 +9,17 @@ from collections.abc import Callable
 
 import pytest
 
-HEAVY = ("numpy", "scipy", "tomlkit", "typst", "rich", "loftwright.answers", "loftwright.project")
+HEAVY = (
+    "numpy",
+    "scipy",
+    "tomlkit",
+    "typst",
+    "rich",
+    "loftwright.answers",
+    "loftwright.project",
+    "loftwright.core.quantities",
+    "loftwright.core.units",
+)
 MODELS = ("pydantic", "pydantic_core")
 """The terminal toolkit itself may load these once a command is named, but not for the first help."""
 

@@ -23,7 +23,7 @@ import pytest
 
 from loftwright.answers import judged_roof as answering
 from loftwright.answers.views import tally
-from loftwright.cli import talk
+from loftwright.cli import main, talk
 from loftwright.cli.main import run
 from loftwright.core.checks import Verdict
 from loftwright.core.version import MADE_WITH
@@ -206,7 +206,8 @@ def test_check_says_everything(name: str, capsys: Capture) -> None:
             assert flat(check.rule.remedy) in whole
     assert all(flat(text) in whole for text in ALWAYS)
     count = tally(outcome)
-    assert f"{count.fails} fail, {count.not_known} not known yet, {count.holds} hold." in whole
+    fail, hold = ("fails" if count.fails == 1 else "fail"), ("holds" if count.holds == 1 else "hold")
+    assert f"{count.fails} {fail}, {count.not_known} not known yet, {count.holds} {hold}." in whole
 
 
 def test_brief_is_shorter_and_keeps_the_cautions(capsys: Capture) -> None:
@@ -576,6 +577,30 @@ def test_a_reader_that_goes_away() -> None:
     process.stderr.close()
     assert process.wait() == 0
     assert err == b""
+
+
+def test_a_reader_of_a_help_text_that_goes_away() -> None:
+    process = subprocess.Popen([*PROGRAM, "check", "--help"], stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+    assert process.stdout is not None
+    assert process.stderr is not None
+    process.stdout.close()
+    err = process.stderr.read()
+    process.stderr.close()
+    assert process.wait() == 0
+    assert err == b""
+
+
+@pytest.mark.parametrize(("ends", "code", "said"), [(3, 3, ""), (None, 0, ""), ("Out of paper.", 1, "Out of paper.\n")])
+def test_an_end_from_below_keeps_its_code(
+    ends: int | str | None, code: int, said: str, monkeypatch: pytest.MonkeyPatch, capsys: Capture
+) -> None:
+    class Ending:
+        def main(self, *_: object, **__: object) -> None:
+            raise SystemExit(ends)
+
+    monkeypatch.setattr(main, "_command", Ending)
+    assert run(["check"]) == code
+    assert capsys.readouterr().err == said
 
 
 @pytest.mark.skipif(os.name != "posix", reason="closing a stream before the start is done with a POSIX shell")

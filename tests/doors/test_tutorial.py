@@ -1,4 +1,4 @@
-"""The commands of the tutorial work in the order in which they stand there; what they print may change."""
+"""The tutorial shows what its commands print now, and they work in the order in which they stand there."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import re
 import shlex
 import tomllib
 from pathlib import Path
+from types import ModuleType
 
 import pytest
 
@@ -16,6 +17,11 @@ from loftwright.project.demos import demo_text
 from loftwright.project.file import loads
 
 BLOCK = re.compile(r"^```(\w*)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
+
+
+def test_the_tutorial_shows_what_the_program_prints(generator: ModuleType, root: Path) -> None:
+    written = (root / "docs" / "tutorial.md").read_text(encoding="utf-8")
+    assert written == generator.tutorial_page(), "run: python3 dev.py pages"
 
 
 def test_every_command_of_the_tutorial_works(

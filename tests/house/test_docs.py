@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from pathlib import Path
 from types import ModuleType
 
 import pytest
+
+from loftwright.project.keys import Section, members
+from loftwright.project.model import Project
 
 
 def test_generated_pages_are_up_to_date(generator: ModuleType, root: Path) -> None:
@@ -45,14 +49,44 @@ def test_every_command_that_pages_name_exists(generator: ModuleType, texts: dict
     assert {(path, name) for path, name in named if name not in known} == set()
 
 
+def tables(section: type[Section] = Project, heading: str = "Keys outside any section") -> Iterator[tuple[str, str]]:
+    """Yield every key of the project file under the heading of the page on which it must stand."""
+    for member in members(section):
+        if section is not Project or member.table is None:
+            yield heading, member.key
+        if member.table is not None and member.about is None:
+            name = f"[[{member.key}]]" if member.many else f"[{member.key}]"
+            below = f"`{name}`" if section is Project else f"`{member.key}` in {heading}"
+            yield from tables(member.table, below)
+
+
 def test_every_key_is_explained(generator: ModuleType) -> None:
-    faults = [
-        f"{path}.{member.key}"
-        for path, _, members in generator.project_keys()
-        for member in members
-        if not all(generator.describe(member)[:2])
+    chapters = re.split(r"^##+ (.+)$", generator.project_page(), flags=re.MULTILINE)
+    rows: dict[tuple[str, str], list[str]] = {}
+    for heading, text in zip(chapters[1::2], chapters[2::2], strict=True):
+        for row in re.findall(r"^\| `(\w+)` \|(.+)\|$", text, re.MULTILINE):
+            rows[heading, row[0]] = [cell.strip() for cell in row[1].split("|")]
+    keys = list(tables())
+    assert len(keys) > 100
+    assert set(rows) == set(keys)
+    # What it is, what is allowed and what holds when it is left out; a table's own keys say what is allowed.
+    bare = [
+        key
+        for key, (what, allowed, _, left_out) in rows.items()
+        if not what or not left_out or not (allowed or "see below" in what)
     ]
-    assert faults == []
+    assert bare == []
+
+
+def test_every_entry_of_the_bibliography_is_used(generator: ModuleType, texts: dict[str, str]) -> None:
+    named = {source.key for source in generator.all_sources()}
+    pages = "".join(text for name, text in texts.items() if name.startswith("docs/") and name.endswith(".md"))
+    unused = [
+        key
+        for key, entry in generator.bibliography().items()
+        if named.isdisjoint({key, entry.get("label", key)}) and f"`{key}`" not in pages
+    ]
+    assert unused == []
 
 
 LINK = re.compile(r"\]\(([^)#\s]+)(?:#[^)]*)?\)")

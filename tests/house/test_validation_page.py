@@ -7,6 +7,7 @@ import re
 from pathlib import Path
 from types import ModuleType
 
+import numpy as np
 import pytest
 
 FOLDERS = ("published", "second_way", "laws")
@@ -118,3 +119,43 @@ def test_a_springs_own_speed_is_as_written(theory: str) -> None:
 
     low, high = key_of("spring.0.own_speed").unknown
     assert f"unknown: {low:g} to {high:g} m/s" in theory
+
+
+def test_stations_stand_as_the_page_says(theory: str) -> None:
+    from loftwright.core.motion import fractions
+
+    row = re.search(r"f = s - ([\d.]+)\\,\\frac\{\\sin 2\\pi s\}\{2\\pi\}.*\\tfrac1\{(\d+)\}", theory)
+    assert row is not None
+    grading, steps = float(row.group(1)), int(row.group(2))
+    even = np.arange(steps + 1) / steps
+    assert fractions(steps + 1) == pytest.approx(even - grading * np.sin(2 * np.pi * even) / (2 * np.pi), abs=1e-12)
+    assert "five times closer at both ends" in theory
+    assert even[1] / fractions(steps + 1)[1] == pytest.approx(5.0, rel=0.01)
+
+
+def test_a_hand_gives_way_beyond_the_lean_that_the_page_says(theory: str) -> None:
+    from loftwright.core.motion import PointPath, still
+    from loftwright.mechanics.balance import hand_direction
+
+    lean = re.search(r"unless the path leans more than (\d+)° from that: from there on (\d+)° off the path", theory)
+    assert lean is not None
+    edge, off = float(lean.group(1)), np.radians(float(lean.group(2)))
+    for more, upright in ((-0.1, True), (0.1, False)):
+        way = np.radians(np.array([90.0 - edge - more]))
+        path = PointPath(0 * way, 0 * way, np.cos(way), np.sin(way), still(1))
+        ux, uz = hand_direction(path)
+        assert (abs(float(ux[0])) < 1e-12) == upright
+        if not upright:
+            assert float(ux[0] * path.dx[0] + uz[0] * path.dz[0]) == pytest.approx(np.cos(off))
+
+
+def test_what_the_demos_lose_along_the_path_is_as_the_decision_says(root: Path) -> None:
+    from loftwright.answers.judged_roof import judged_roof
+    from loftwright.project.demos import DEMOS, demo
+
+    pages = (root / "docs" / "decisions").glob("0007-*.md")
+    text = next(pages).read_text(encoding="utf-8")
+    for name in DEMOS:
+        felt = judged_roof(demo(name)).numbers.felt
+        straight = 1 / (felt.hand.dz[0, -1] / np.hypot(felt.hand.dx[0, -1], felt.hand.dz[0, -1])) - 1
+        assert f"{100 * straight:.1f} % on {name.capitalize()}" in text

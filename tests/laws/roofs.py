@@ -27,6 +27,8 @@ LINKAGES = ("hinge front", "hinge rear", "four-bar", "parallel arms")
 GRAVITY = 9.80665
 LEAST_GRIP = np.radians(15.0)
 """Roofs whose arms come closer than this to a line with the shell count as jammed: derivatives grow without bound."""
+LEAST_WAY = 0.1
+"""Roofs whose handle goes less than this [m] a radian of the driving angle: the hand's force grows without bound."""
 
 Place = tuple[float, float]
 Tables = dict[str, Any]
@@ -477,6 +479,9 @@ def build(plan: Tables) -> Built | str:
         return "the arms do not reach"
     if roof.transmission is not None and float(roof.transmission.min()) < LEAST_GRIP:
         return "the arms lose their grip"
+    hand = roof.travel.shell.point(*roof.handle)
+    if float(np.hypot(hand.dx, hand.dz).min()) < LEAST_WAY:
+        return "the handle hardly moves"
     return Built(plan, text, project)
 
 

@@ -58,10 +58,29 @@ def alike(built: Any, what: str, one: Any, other: Any, *, rel: float, scale: flo
 
 
 def at_rest(built: Any, parts: Any, felt: Any, heat: int, going: str) -> Reactions:
-    """Return hand and pin forces by equilibrium in one state, with every load."""
+    """Return hand and pin forces by equilibrium in one state, with every load that it has."""
     roof = parts.roof
     springs = [push.at(heat) for push in felt.springs]
-    return reactions(roof.travel, roof.body, springs, felt.loads, roof.pin_moment, roof.handle, roof.pins, going=going)
+    loads = acting_in(felt, heat)
+    return reactions(roof.travel, roof.body, springs, loads, roof.pin_moment, roof.handle, roof.pins, going=going)
+
+
+def acting_in(felt: Any, heat: int) -> tuple[Any, ...]:
+    """Return the loads of a state: cold days are wet ones."""
+    return (*felt.loads, *felt.wet) if STATES[heat][0] == "cold" else felt.loads
+
+
+def pushed_along(x: Any, z: Any) -> tuple[Any, Any]:
+    """Return the direction in which a hand pushes at a point that goes by (x, z) a little on, each [..., n].
+
+    Upright, the way the point goes; where that is more than 45 degrees off the way, 45 degrees off it: of the
+    directions that the upright turns through towards the way, the first that is.
+    """
+    way = np.arctan2(z, x)
+    upright = np.where(z < 0, -np.pi / 2, np.pi / 2)
+    lean = (upright - way + np.pi) % (2 * np.pi) - np.pi
+    push = way + np.clip(lean, -np.pi / 4, np.pi / 4)
+    return np.cos(push), np.sin(push)
 
 
 @each_linkage
@@ -113,9 +132,10 @@ def lost_in_a_cycle(built: Any, parts: Any, felt: Any) -> float:
 
 def hand_work(felt: Any) -> np.ndarray:
     """Return the hand's work [J] over one slow opening and closing in every state, along the path it really takes."""
-    step = np.hypot(np.diff(felt.hand.x, axis=-1), np.diff(felt.hand.z, axis=-1))
+    x, z = (np.diff(v, axis=-1) for v in (felt.hand.x, felt.hand.z))
+    across, up = pushed_along(x, z)
     both = felt.push_up + felt.pull_down
-    return (0.5 * (both[..., 1:] + both[..., :-1]) * step).sum(axis=-1)[:, 0]
+    return (0.5 * (both[..., 1:] + both[..., :-1]) * (across * x + up * z)).sum(axis=-1)[:, 0]
 
 
 @each_linkage
@@ -203,14 +223,22 @@ def test_inches_and_pounds_give_the_same_answer(linkage: str, measured: Any) -> 
 
 @each_linkage
 def test_virtual_work_and_equilibrium_give_the_same_hand_force(linkage: str, measured: Any) -> None:
-    worst = 0.0
+    worst, dead = 0.0, 0
     for built in roofs.family(linkage):
         parts, felt = built.felt(61)
         scale = float(np.abs(felt.pull_down).max())
-        for heat in (MILD, state("sun", "new")):
+        for heat in (MILD, state("sun", "new"), state("cold", "aged")):
             up, down = (at_rest(built, parts, felt, heat, going) for going in ("up", "down"))
-            worst = max(worst, alike(built, "raising", felt.push_up[heat], up.hand, rel=1e-8, scale=scale))
-            worst = max(worst, alike(built, "lowering", felt.pull_down[heat], -down.hand, rel=1e-8, scale=scale))
+            sure = (up.bounded & down.bounded)[0]
+            dead += int(not sure.all())
+            for what, first, second in (
+                ("raising", felt.push_up[heat], up.hand),
+                ("lowering", felt.pull_down[heat], -down.hand),
+            ):
+                worst = max(worst, alike(built, what, first[0, sure], second[0, sure], rel=1e-8, scale=scale))
+    # Three states each.
+    assert dead / 3 <= 0.05 * 200
+    measured("roofs with a dead point", dead / 3)
     measured("largest error", worst)
 
 
@@ -226,7 +254,7 @@ def bodies_of(built: Any, roof: Any) -> list[tuple[float, float, float]]:
     return [(shell["mass"].si, shell["centre"].si, height), *items]
 
 
-def left_over(built: Any, parts: Any, felt: Any, found: Reactions, going: str, moving: set[str]) -> Any:
+def left_over(built: Any, parts: Any, felt: Any, heat: int, found: Reactions, going: str, moving: set[str]) -> Any:
     """Return what is left of forces along, forces up and moments about the origin, on the shell or on all that moves.
 
     Every force but the pins' and the hand's is put together anew from plan and poses; pins turn against
@@ -247,17 +275,17 @@ def left_over(built: Any, parts: Any, felt: Any, found: Reactions, going: str, m
         )
         across, up = head.x - foot.x, head.z - foot.z
         size = np.sqrt(across**2 + up**2 + spring["sideways"].si ** 2)
-        total = 2 * spring["per_side"] * (push.raising if going == "up" else push.lowering)[MILD]
+        total = 2 * spring["per_side"] * (push.raising if going == "up" else push.lowering)[heat]
         for end, at, sign in (("foot", foot, -1), ("head", head, 1)):
             if spring[f"{end}_on"] in moving:
                 acting.append((at.x, at.z, sign * total * across / size, sign * total * up / size))
-    for load in felt.loads:
+    for load in acting_in(felt, heat):
         wrench = load.raising if going == "up" else load.lowering
         acting.append((0 * wrench.m, 0 * wrench.m, wrench.fx, wrench.fz))
         moment = moment + wrench.m
     hand = travel.shell.point(*roof.handle)
-    along = np.hypot(hand.dx, hand.dz)
-    acting.append((hand.x, hand.z, found.hand * hand.dx / along, found.hand * hand.dz / along))
+    across, upward = pushed_along(hand.dx, hand.dz)
+    acting.append((hand.x, hand.z, found.hand * across, found.hand * upward))
     whole = len(moving) > 1
     if whole:
         for (px, pz), (fx, fz) in zip(roof.pins.van, found.at_van, strict=True):
@@ -287,12 +315,18 @@ def test_the_shell_and_all_that_moves_are_in_equilibrium(linkage: str, measured:
         travel = parts.roof.travel
         # Where a pin stands still between two senses of turning, its friction can be told either way.
         rates = [np.abs(pin)[0] for arm in travel.arms for pin in (arm.dphi, arm.dphi - travel.shell.dphi)]
-        sure = np.min([*rates, np.ones(61)], axis=0) > 0.05
-        for going in ("up", "down"):
-            found = at_rest(built, parts, felt, MILD, going)
+        turning = np.min([*rates, np.ones(61)], axis=0) > 0.05
+        for heat, going in ((MILD, "up"), (MILD, "down"), (state("cold", "aged"), "up")):
+            found = at_rest(built, parts, felt, heat, going)
             for moving in ({"shell"}, {"shell", "arm a", "arm b"}):
-                along, up, moment = left_over(built, parts, felt, found, going, moving)
-                for what, left in (("along", along), ("up", up), ("moments", moment[sure])):
+                along, up, moment = left_over(built, parts, felt, heat, found, going, moving)
+                # At a dead point no force is given.
+                given = found.bounded[0]
+                for what, left in (
+                    ("along", along[given]),
+                    ("up", up[given]),
+                    ("moments", moment[given & turning]),
+                ):
                     assert left.max() < 1e-9, told(built, f"{going}, {what}: {left.max():.2g} left over")
                     worst = max(worst, float(left.max()))
     measured("largest error", worst)
@@ -303,11 +337,13 @@ def test_the_shell_and_all_that_moves_are_in_equilibrium(linkage: str, measured:
 
 @each_linkage
 def test_heat_makes_it_easier_up_and_harder_down(linkage: str) -> None:
-    """Common practice, no source."""
+    """Common practice, no source; without rain, which comes with the cold."""
     cold, mild, hot, sun = (STATES.index((heat, "new")) for heat in ("cold", "mild", "hot", "sun"))
     seen = 0
     for built in roofs.family(linkage):
-        _, felt = built.felt(61)
+        parts = built.parts(61)
+        dry = replace(parts.roof.sizes, wet_extra=np.zeros(1), load_on_top=np.zeros(1))
+        felt = roofs.feel(replace(parts.roof, sizes=dry))
         helps = np.all([push.line.rate > 1e-9 for push in felt.springs], axis=0)[0]
         hinders = np.all([push.line.rate < -1e-9 for push in felt.springs], axis=0)[0]
         seen += int(helps.any())
@@ -332,12 +368,14 @@ def test_heat_leaves_all_but_the_gas_alone(linkage: str) -> None:
         for name in ("weight", "loads_raising", "loads_lowering", "friction", "hand_path"):
             same = np.array_equal(getattr(felt.drive, name), getattr(other.drive, name))
             assert same, told(built, f"{name} changes with the temperature")
-        # One temperature: all states of one age are alike, and so they are without springs at any temperature.
-        ages = [i for i, (_, age) in enumerate(STATES) if age == "new"]
+        # One temperature: all dry states of one age are alike, and so they are without springs at any temperature.
+        ages = [i for i, (heat, age) in enumerate(STATES) if age == "new" and heat != "cold"]
         assert np.ptp(other.push_up[ages], axis=0).max() == 0.0, told(built, "one temperature, two forces")
-        bare = balance(parts.roof.travel, parts.roof.body, [], felt.loads, parts.roof.pin_moment, parts.roof.handle)
-        rest = felt.drive_tight.weight + felt.drive_tight.loads_raising - felt.drive_tight.friction
-        alike(built, "a roof without springs", bare.rising, rest, rel=1e-12, scale=1.0)
+        for heat in (MILD, state("cold", "new")):
+            loads_then = acting_in(felt, heat)
+            bare = balance(parts.roof.travel, parts.roof.body, [], loads_then, parts.roof.pin_moment, parts.roof.handle)
+            rest = felt.drive.weight + felt.drive.loads_raising[heat] - felt.drive.friction
+            alike(built, "a roof without springs", bare.rising, rest, rel=1e-12, scale=1.0)
 
 
 # --- energy of a release ----------------------------------------------------------------------------
@@ -398,11 +436,12 @@ def kinetic(parts: Any, lip_speed: float, station: int) -> float:
     roof = parts.roof
     near = (station, station - 1, station - 2) if station else (0, 1, 2)
     q = roof.travel.q[0]
-    h = q[near[1]] - q[near[0]]
+    one, two = (float(q[i] - q[near[0]]) for i in near[1:])
 
     def rate(values: np.ndarray) -> float:
+        # Slope at the first of three places that need not stand evenly: that of the parabola through them.
         a, b, c = (float(values[0, i]) for i in near)
-        return (-3 * a + 4 * b - c) / (2 * h)
+        return ((b - a) * two**2 - (c - a) * one**2) / (one * two * (two - one))
 
     lip = roof.travel.shell.point(*roof.lip)
     centre = roof.travel.shell.point(roof.body.x, roof.body.z)
@@ -455,6 +494,31 @@ def test_a_released_roof_arrives_with_the_work_done_on_it(
     measured("largest error of time at 121 stations", max(times))
     assert order > 1.7
     assert max(times) < 2e-3
+
+
+# --- what must stay put ------------------------------------------------------------------------------
+
+
+@each_linkage
+def test_friction_shaken_off_lies_between_up_and_down(linkage: str) -> None:
+    """At rest a roof wants to go neither further up than when raised, nor further down than when lowered."""
+    for built in roofs.family(linkage):
+        parts = built.parts(31)
+        # Air pushes up on the way down, which is also upwards where the rim's middle goes down as the roof opens.
+        still = replace(parts.roof.sizes, trapped_air=np.zeros(1))
+        drive = roofs.feel(replace(parts.roof, sizes=still)).drive
+        assert (drive.at_rest >= drive.rising - 1e-9).all(), told(built, "rises further at rest")
+        assert (drive.at_rest <= drive.falling + 1e-9).all(), told(built, "falls further at rest")
+        # Without friction and air there is one force for all three.
+        plan = copy.deepcopy(built.plan)
+        plan["linkage"]["friction"] = roofs.Q("moment", 0.0)
+        plan["forces"]["trapped_air"] = roofs.Q("force", 0.0)
+        for spring in plan["spring"]:
+            spring["friction"] = roofs.Q("force", 0.0)
+        free = roofs.feel(roofs.nominal(loads(roofs.text_of(plan)), 31).roof).drive
+        scale = float(np.abs(free.falling).max())
+        alike(built, "rising without friction", free.rising, free.at_rest, rel=1e-12, scale=scale)
+        alike(built, "falling without friction", free.falling, free.at_rest, rel=1e-12, scale=scale)
 
 
 # --- linearity --------------------------------------------------------------------------------------

@@ -9,23 +9,16 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from loftwright.core.quantities import (
-    CURRENCIES,
-    UNITS,
-    Dimension,
-    QuantityError,
-    UnitSystem,
-    format_quantity,
-    from_unit,
-    parse,
-    parse_money,
-    to_unit,
-)
+from loftwright.core.amounts import QuantityError
+from loftwright.core.choices import Units
+from loftwright.core.quantities import parse, parse_money
+from loftwright.core.quantity_text import format_quantity
 from loftwright.core.uncertain import Provenance, Uncertain, even, exact, normal
+from loftwright.core.units import CURRENCIES, UNITS, Dimension, from_unit, to_unit
 from loftwright.core.wording import Wording
 
 WITH_UNITS = [d for d in Dimension if d is not Dimension.MONEY]
-SYSTEMS: list[UnitSystem] = ["metric", "imperial"]
+SYSTEMS: list[Units] = ["metric", "imperial"]
 NUMBERS = st.one_of(st.floats(-1e6, 1e6), st.floats(-1.0, 1.0), st.integers(-2000, 2000).map(float))
 
 
@@ -48,7 +41,7 @@ def values(draw: st.DrawFn, dimension: Dimension) -> Uncertain:
 @pytest.mark.parametrize("units", SYSTEMS)
 @pytest.mark.parametrize("dimension", WITH_UNITS, ids=str)
 @given(data=st.data(), digits=st.sampled_from([6, 10]))
-def test_written_and_read_back(dimension: Dimension, units: UnitSystem, data: st.DataObject, digits: int) -> None:
+def test_written_and_read_back(dimension: Dimension, units: Units, data: st.DataObject, digits: int) -> None:
     value = data.draw(values(dimension))
     text = format_quantity(value, dimension, units, digits=digits)
     back = parse(text, dimension, unknown=None)
@@ -139,7 +132,7 @@ def test_any_text_is_a_value_or_one_clear_sentence(
 
 
 @given(st.floats(-20.0, 20.0), st.sampled_from(SYSTEMS))
-def test_a_worded_length_reads_back_to_its_last_digit(metres: float, units: UnitSystem) -> None:
+def test_a_worded_length_reads_back_to_its_last_digit(metres: float, units: Units) -> None:
     # Half a centimetre at most in metres, half a millimetre below one; half of 1/8 inch, of 1/16 below two feet.
     text = Wording(units).length(metres)
     back = parse(text, Dimension.LENGTH, unknown=None).nominal
@@ -157,7 +150,7 @@ def test_a_worded_length_reads_back_to_its_last_digit(metres: float, units: Unit
     st.sampled_from(SYSTEMS),
     st.sampled_from(["N", "hand N", "kg", "1"]),
 )
-def test_worded_numbers_keep_their_order(one: float, other: float, units: UnitSystem, unit: str) -> None:
+def test_worded_numbers_keep_their_order(one: float, other: float, units: Units, unit: str) -> None:
     low, high = sorted((one, other))
     words = Wording(units).rule_pair(low, high, unit)
     numbers = [float(word.split()[0]) for word in words]

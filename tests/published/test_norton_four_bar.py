@@ -1,4 +1,4 @@
-"""Four-bar positions, Grashof classes and transmission angles.
+"""Four-bar positions, Grashof condition and transmission angles.
 
 Source: R. L. Norton, Design of Machinery, McGraw-Hill, ch. 2 (Grashof condition) and ch. 4 (position
 analysis): example 4-1, Table P4-1 rows a, c and e, and the problem on Grashof classes.
@@ -12,17 +12,12 @@ transmission angle: read in a public reproduction; figures computed here from fi
 
 from __future__ import annotations
 
+from itertools import permutations
+
 import numpy as np
 import pytest
 
-from loftwright.mechanics.linkage import (
-    FourBar,
-    Grashof,
-    four_bar_travel,
-    grashof,
-    solve_four_bar,
-    transmission_limits,
-)
+from loftwright.mechanics.four_bar import FourBar, FourBarTravel, four_bar_travel
 
 PRINTED = 0.1
 """Degrees: the book prints one decimal, and row a crossed is cut, not rounded (-143.66 as -143.6)."""
@@ -38,6 +33,35 @@ ROWS = [
 ]
 
 
+Links = tuple[float, float, float, float]
+
+
+def closed_roof(links: Links, theta2: float, crossed: bool = False) -> FourBar:
+    """Return pins for ground d along x, crank a at theta2 [degrees], coupler b, rocker c: two circles meet."""
+    d, a, b, c = links
+    crank = a * np.exp(1j * np.radians(theta2))
+    span = abs(d - crank)
+    corner = np.arccos((span**2 + b**2 - c**2) / (2 * span * b))
+    joint = crank + b * np.exp(1j * (np.angle(d - crank) + (-corner if crossed else corner)))
+    return FourBar(0, 0, crank.real, crank.imag, d, 0, joint.real, joint.imag)
+
+
+def standing_at(links: Links, theta2: float, crossed: bool) -> tuple[FourBarTravel, FourBar]:
+    """Return the travel from 12 degrees before theta2 to 12 degrees beyond; its middle station stands at theta2."""
+    bar = closed_roof(links, theta2 - 12, crossed)
+    found = four_bar_travel(bar, np.radians(24), stations=3, sense=1.0)
+    assert found.possible
+    return found, bar
+
+
+def angles(found: FourBarTravel, bar: FourBar) -> tuple[complex, complex, float, float]:
+    """Return pins A and B as the moved shell carries them, and theta3 and theta4 [degrees], at the middle station."""
+    shell = found.travel.shell
+    path = [shell.point(bar.arm_a_shell_x, bar.arm_a_shell_z), shell.point(bar.arm_b_shell_x, bar.arm_b_shell_z)]
+    a, b = (complex(pin.x[1], pin.z[1]) for pin in path)
+    return a, b, float(np.degrees(np.angle(b - a))), float(np.degrees(np.angle(b - float(bar.arm_b_van_x))))
+
+
 @pytest.mark.parametrize(
     ("crossed", "theta3", "theta4", "pin"),
     [
@@ -46,67 +70,66 @@ ROWS = [
     ],
 )
 def test_example_4_1(crossed: bool, theta3: float, theta4: float, pin: tuple[float, float]) -> None:
-    t3, t4 = solve_four_bar(100, 40, 120, 80, np.radians(40), crossed)
-    assert np.degrees(t3) == pytest.approx(theta3, abs=1e-4)
-    assert np.degrees(t4) == pytest.approx(theta4, abs=1e-4)
-    x, z = 100 + 80 * np.cos(t4), 80 * np.sin(t4)
-    assert (float(x), float(z)) == pytest.approx(pin, abs=1e-3)
-    assert np.degrees(np.arccos(abs(np.cos(t3 - t4)))) == pytest.approx(37.0270, abs=1e-4)
+    found, bar = standing_at((100, 40, 120, 80), 40, crossed)
+    _, joint, t3, t4 = angles(found, bar)
+    assert (t3, t4) == pytest.approx((theta3, theta4), abs=1e-4)
+    assert (joint.real, joint.imag) == pytest.approx(pin, abs=1e-3)
+    assert np.degrees(found.transmission[1]) == pytest.approx(37.0270, abs=1e-4)
 
 
 @pytest.mark.parametrize("row", ROWS)
 def test_table_p4_1(row: tuple) -> None:
     links, theta2, crossed, printed, exact, reach, delta, point, mu = row
-    t3, t4 = (float(np.degrees(t)) for t in solve_four_bar(*links, np.radians(theta2), crossed))
+    found, bar = standing_at(links, theta2, crossed)
+    pin, _, t3, t4 = angles(found, bar)
     assert (t3, t4) == pytest.approx(printed, abs=PRINTED)
     assert (t3, t4) == pytest.approx(exact, abs=1e-4)
-    ahead = np.radians(t3 + delta)
-    x = links[1] * np.cos(np.radians(theta2)) + reach * np.cos(ahead)
-    z = links[1] * np.sin(np.radians(theta2)) + reach * np.sin(ahead)
-    assert (x, z) == pytest.approx(point, abs=1e-4)
-    assert np.degrees(np.arccos(abs(np.cos(np.radians(t3 - t4))))) == pytest.approx(mu, abs=1e-4)
+    assert abs(pin) == pytest.approx(links[1], rel=1e-12)
+    assert np.degrees(found.transmission[1]) == pytest.approx(mu, abs=1e-4)
+    # Point P of the coupler, set out on the closed roof and carried to theta2.
+    start = complex(float(bar.arm_a_shell_x), float(bar.arm_a_shell_z))
+    ahead = complex(float(bar.arm_b_shell_x), float(bar.arm_b_shell_z)) - start
+    closed = start + reach * np.exp(1j * (np.angle(ahead) + np.radians(delta)))
+    path = found.travel.shell.point(closed.real, closed.imag)
+    assert (path.x[1], path.z[1]) == pytest.approx(point, abs=1e-4)
 
 
-@pytest.mark.parametrize("row", ROWS)
-def test_travel_passes_through_the_printed_positions(row: tuple) -> None:
-    """The shell's travel, started 12 degrees before the printed crank angle, stands there on its last station."""
-    (d, a, b, c), theta2, crossed, _, exact, reach, delta, point, mu = row
-    before = np.radians(theta2 - 12)
-    t3, t4 = solve_four_bar(d, a, b, c, before, crossed)
-    tip = (a * np.cos(before), a * np.sin(before))
-    bar = FourBar(0, 0, *tip, d, 0, d + c * np.cos(t4), c * np.sin(t4))
-    found = four_bar_travel(bar, np.radians(12), sense=1.0)
+def whole_turn(links: Links) -> FourBarTravel:
+    """Return the travel of a crank that is asked for all but the last millionth of a turn."""
+    d, a, b, c = links
+    span = (max(abs(b - c), abs(d - a)) + min(b + c, d + a)) / 2
+    theta2 = np.degrees(np.arccos((a**2 + d**2 - span**2) / (2 * a * d)))
+    return four_bar_travel(closed_roof(links, theta2), 2 * np.pi * (1 - 1e-6), stations=3601, sense=1.0)
+
+
+@pytest.mark.parametrize("others", list(permutations((4.5, 7, 9))))
+def test_the_shortest_link_of_a_grashof_four_bar_turns_right_round(others: tuple[float, float, float]) -> None:
+    d, b, c = others
+    assert whole_turn((d, 2, b, c)).possible
+
+
+@pytest.mark.parametrize("links", list(permutations((2, 3.5, 7, 9))))
+def test_no_link_of_a_non_grashof_four_bar_turns_right_round(links: Links) -> None:
+    assert not whole_turn(links).possible
+
+
+@pytest.mark.parametrize("others", list(permutations((4, 6, 8))))
+def test_at_a_change_point_all_links_fall_in_one_line(others: tuple[float, float, float]) -> None:
+    d, b, c = others
+    found = whole_turn((d, 2, b, c))
     assert found.possible
-    assert np.degrees(t3 + found.travel.shell.phi[-1]) == pytest.approx(exact[0], abs=1e-4)
-    assert np.degrees(t4 + found.travel.arms[1].phi[-1]) == pytest.approx(exact[1], abs=1e-4)
-    assert np.degrees(found.transmission[-1]) == pytest.approx(mu, abs=1e-4)
-    closed = tip + reach * np.array([np.cos(t3 + np.radians(delta)), np.sin(t3 + np.radians(delta))])
-    path = found.travel.shell.point(*closed)
-    assert (path.x[-1], path.z[-1]) == pytest.approx(point, abs=1e-4)
-
-
-@pytest.mark.parametrize(
-    ("lengths", "expected"),
-    [
-        ((2, 4.5, 7, 9), Grashof.TURNS),
-        ((2, 3.5, 7, 9), Grashof.ROCKS),
-        ((2, 4.0, 6, 8), Grashof.CHANGE_POINT),
-    ],
-)
-def test_grashof_classes(lengths: tuple[float, float, float, float], expected: Grashof) -> None:
-    assert grashof(lengths) is expected
-    assert grashof(lengths[::-1]) is expected
+    # Stations are 0.2 degrees apart or less; the angle between the links grows in step with the crank's.
+    assert np.degrees(found.transmission.min()) < 0.1
+    # A little shorter than shortest + longest = the other two, and the crank turns clear of the line; a little longer,
+    # and it does not turn.
+    shorter, longer = (tuple(v + by if v == 8 else v for v in (d, 2, b, c)) for by in (-0.1, 0.1))
+    assert np.degrees(whole_turn(shorter).transmission.min()) > 5
+    assert not whole_turn(longer).possible
 
 
 def test_transmission_angle_at_both_extremes() -> None:
-    least, most = transmission_limits(100, 40, 120, 80)
-    assert np.degrees(least) == pytest.approx(26.3843, abs=1e-4)
-    assert np.degrees(most) == pytest.approx(86.4167, abs=1e-4)
-
-
-def test_transmission_extremes_bound_a_whole_turn() -> None:
-    theta2 = np.linspace(0, 2 * np.pi, 3601)
-    t3, t4 = solve_four_bar(100, 40, 120, 80, theta2)
-    acute = np.degrees(np.arccos(np.abs(np.cos(t3 - t4))))
-    assert acute.min() == pytest.approx(26.3843, abs=1e-4)
-    assert np.degrees(np.arccos(np.cos(t4 - t3)[1800])) == pytest.approx(86.4167, abs=1e-4)
+    found = four_bar_travel(closed_roof((100, 40, 120, 80), 0), np.pi, stations=201, sense=1.0)
+    acute = np.degrees(found.transmission)
+    assert acute.min() == acute[0] == pytest.approx(26.3843, abs=1e-4)
+    # Beyond a right angle the obtuse angle shrinks again: 93.5833 counts as 86.4167.
+    assert acute[-1] == pytest.approx(86.4167, abs=1e-4)

@@ -10,8 +10,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from loftwright.core.motion import push_at
-from loftwright.mechanics.linkage import FourBar, dead_points, four_bar_travel, opening_of, solve_four_bar
+from loftwright.core.motion import opening_of, push_at
+from loftwright.mechanics.four_bar import FourBar, dead_points, four_bar_travel
 
 ARM, BASE = 0.5, 1.2
 GRAVITY = 9.80665
@@ -22,14 +22,13 @@ def parallel_arms(theta: float) -> FourBar:
     return FourBar(0, 0, x, z, BASE, 0, BASE + x, z)
 
 
-def test_angles_at_every_position_off_the_change_points() -> None:
-    theta2 = np.radians(np.arange(1, 180))
-    theta3, theta4 = solve_four_bar(BASE, ARM, BASE, ARM, theta2)
-    np.testing.assert_allclose(theta4, theta2, atol=1e-9)
-    np.testing.assert_allclose(theta3, 0, atol=1e-9)
-    theta3, theta4 = solve_four_bar(BASE, ARM, BASE, ARM, -theta2, crossed=True)
-    np.testing.assert_allclose(theta4, -theta2, atol=1e-9)
-    np.testing.assert_allclose(theta3, 0, atol=1e-9)
+@pytest.mark.parametrize("sense", [1.0, -1.0])
+def test_angles_at_every_position_off_the_change_points(sense: float) -> None:
+    found = four_bar_travel(parallel_arms(sense * np.radians(1)), np.radians(178), stations=179, sense=sense)
+    theta2 = sense * np.radians(1 + 178 * found.travel.fraction)
+    for arm in found.travel.arms:
+        np.testing.assert_allclose(theta2[0] + arm.phi, theta2, atol=1e-9)
+    np.testing.assert_allclose(found.travel.shell.phi, 0, atol=1e-9)
 
 
 def test_every_point_moves_on_an_arc_of_the_arm() -> None:

@@ -19,7 +19,8 @@ from __future__ import annotations
 
 import pytest
 
-from loftwright.core.quantities import STANDARD_GRAVITY, UNITS, Dimension, from_unit, parse, size_of
+from loftwright.core.quantities import parse
+from loftwright.core.units import STANDARD_GRAVITY, UNITS, Dimension, from_unit, size_of
 
 
 def test_inch_foot_and_yard_are_those_of_the_1959_agreement() -> None:

@@ -15,17 +15,8 @@ import numpy as np
 import pytest
 
 from loftwright.core.uncertain import exact, normal
-from loftwright.mechanics.weigh import (
-    Line,
-    Tilted,
-    Weighed,
-    Whole,
-    body,
-    combine,
-    height_by_tilt,
-    tilt_sensitivity,
-    weigh,
-)
+from loftwright.mechanics.masses import body, combine
+from loftwright.mechanics.weigh import Line, Tilted, Weighed, Whole, weigh
 
 
 def centre_of(nose: float, nose_at: float, mains_at: float, total: float) -> float:
@@ -101,20 +92,12 @@ LEVEL = 1369.1176
 NEAR_AXLE = np.array([1397.1719, 1425.6590, 1455.0387])
 
 
-def test_height_of_the_centre_by_tilting() -> None:
-    # m = 2450 kg, L = 3.4 m, centre 1.5 m from the near axle, axles 0.335 m high: the readings above belong to a
-    # height of 0.780 m. Formula read in a public reproduction; readings computed here from first principles.
-    height = height_by_tilt(2450.0, 3.4, LEVEL, NEAR_AXLE, ANGLES, 0.335)
-    # Readings to 4 places: 5e-5 kg each end is within 2e-6 m at 5 degrees.
-    assert height == pytest.approx(0.780, abs=2e-6)
-    # Lift of the far axle, L sin t.
-    assert 3400.0 * np.sin(ANGLES) == pytest.approx([296.330, 590.404, 879.985], abs=1e-3)
-
-
 @pytest.mark.parametrize("number", range(3))
 @pytest.mark.parametrize("mirrored", [False, True])
-def test_height_of_the_centre_within_the_least_squares(number: int, mirrored: bool) -> None:
-    # The same readings through the joint fit, from either side; heights above the axles: 0.780 - 0.335 m.
+def test_height_of_the_centre_by_tilting(number: int, mirrored: bool) -> None:
+    # m = 2450 kg, L = 3.4 m, centre 1.5 m from the near axle, axles 0.335 m high: the readings above belong to a
+    # height of 0.780 m, so 0.780 - 0.335 m above the axles. Formula read in a public reproduction; readings computed
+    # here from first principles. Readings to 4 places: 5e-5 kg at each is within 2e-6 m at 5 degrees.
     near, far = (3.4, 0.0) if mirrored else (0.0, 3.4)
     got = weigh(
         [
@@ -128,13 +111,35 @@ def test_height_of_the_centre_within_the_least_squares(number: int, mirrored: bo
     assert abs(got.centre - near) == pytest.approx(1.5, abs=1e-6)
 
 
+def height_with(mass: float, span: float, degrees: float, extra: float) -> float:
+    """Return the height found for a centre half way along and 0.2 m up, the tilted scales reading `extra` kg more."""
+    level, lean = mass / 2, np.tan(np.radians(degrees))
+    got = weigh(
+        [
+            Whole(normal(mass, 1.0)),
+            Line(exact(0.0), exact(span), normal(level, 1.0)),
+            Tilted(
+                exact(np.radians(degrees)),
+                exact(0.0),
+                exact(span),
+                normal(level + mass * 0.2 * lean / span + extra, 1.0),
+            ),
+        ]
+    )
+    assert isinstance(got, Weighed)
+    assert got.height is not None
+    return got.height
+
+
 def test_what_a_kilogram_of_error_does_to_the_height() -> None:
     # dh/dW = L / (m tan t) = 7.870 mm per kg at 10 degrees, so 5 kg are 39 mm. Computed here from first principles.
-    assert float(tilt_sensitivity(2450.0, 3.4, np.radians(10.0))) * 1e3 == pytest.approx(7.870, abs=1e-3)
-    assert 5e3 * float(tilt_sensitivity(2450.0, 3.4, np.radians(10.0))) == pytest.approx(39.0, abs=0.5)
+    assert height_with(2450.0, 3.4, 10.0, 0.0) == pytest.approx(0.2, abs=1e-9)
+    assert 1e3 * (height_with(2450.0, 3.4, 10.0, 1.0) - 0.2) == pytest.approx(7.870, abs=1e-3)
+    assert 1e3 * (height_with(2450.0, 3.4, 10.0, 5.0) - 0.2) == pytest.approx(39.0, abs=0.5)
 
 
-def test_a_household_shell_needs_a_steep_tilt() -> None:
+@pytest.mark.parametrize(("degrees", "metres"), [(10.0, 0.189), (30.0, 0.0577)])
+def test_a_household_shell_needs_a_steep_tilt(degrees: float, metres: float) -> None:
     # 60 kg over 2 m: one kilogram is about 0.19 m at 10 degrees and 0.06 m at 30 degrees.
     # Computed here from first principles.
-    assert tilt_sensitivity(60.0, 2.0, np.radians([10.0, 30.0])) == pytest.approx([0.189, 0.0577], abs=5e-4)
+    assert height_with(60.0, 2.0, degrees, 1.0) - 0.2 == pytest.approx(metres, abs=5e-4)

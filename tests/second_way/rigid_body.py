@@ -231,11 +231,26 @@ class Roof:
         return rows[np.abs(rows).max(axis=1) > 1e-12] if rows.size else np.zeros((0, self.model.nv))
 
 
-def static_hand_force(case: Case, opening: float, direction: Literal["path", "up"] = "path") -> float:
+def pushed_along(path: np.ndarray) -> np.ndarray:
+    """Return the direction in which a hand pushes at a point that goes along `path` (x, y, z).
+
+    Upright, the way the point goes, as long as the path leans less than 45 degrees from it; else the path turned by
+    45 degrees towards that upright.
+    """
+    x, z = path[0], path[2]
+    up = 1.0 if z >= 0 else -1.0
+    if abs(z) >= abs(x):
+        return np.array([0.0, 0.0, up])
+    turn = np.radians(45.0) * np.sign(x) * up
+    line = np.array([np.cos(turn) * x - np.sin(turn) * z, 0.0, np.sin(turn) * x + np.cos(turn) * z])
+    return line / np.linalg.norm(line)
+
+
+def static_hand_force(case: Case, opening: float, direction: Literal["path", "up", "hand"] = "path") -> float:
     """Return the force at the handle [N] that holds the roof at this opening: positive pushes it open.
 
     Joint by joint: weight + springs + loop forces + hand = 0, solved for hand and loop forces together.
-    `direction`: along the handle's path in the opening sense, or straight up.
+    `direction`: along the handle's path in the opening sense, straight up, or as a hand pushes.
     """
     roof = Roof(case)
     roof.pose(opening)
@@ -250,7 +265,7 @@ def static_hand_force(case: Case, opening: float, direction: Literal["path", "up
     else:
         free = np.linalg.svd(loop)[2][-1] if loop.size else np.ones(1)
         path = hand @ (free * np.sign(free[0]) * case.sense)
-        line = path / np.linalg.norm(path)
+        line = pushed_along(path) if direction == "hand" else path / np.linalg.norm(path)
     columns = np.column_stack([hand.T @ line, loop.T])
     return float(np.linalg.solve(columns, carried)[0])
 

@@ -17,10 +17,11 @@ from scipy.optimize import root
 from scipy.special import ellipk, ellipkinc
 
 from loftwright.mechanics.balance import Mount, balance, lever, push_of
+from loftwright.mechanics.four_bar import FourBar, four_bar_travel
 from loftwright.mechanics.gas_spring import GasSpring
-from loftwright.mechanics.linkage import FourBar, four_bar_travel, hinge_travel
+from loftwright.mechanics.hinge import hinge_travel
+from loftwright.mechanics.masses import Body
 from loftwright.mechanics.release import fall, rise
-from loftwright.mechanics.weigh import Body
 
 _SPEC = importlib.util.spec_from_file_location("rigid_body", Path(__file__).with_name("rigid_body.py"))
 assert _SPEC is not None
@@ -36,6 +37,16 @@ Case, Spring, release, static_hand_force = (
     rigid_body.static_hand_force,
 )
 G = 9.80665
+
+
+# Path [deg from level, x towards z] and the hand's push: upright within 45 degrees of it, else 45 degrees off.
+@pytest.mark.parametrize(
+    ("path", "push"),
+    [(90, 90), (50, 90), (130, 90), (30, 75), (0, 45), (150, 105), (180, 135), (-60, -90), (-30, -75), (-150, -105)],
+)
+def test_the_direction_of_a_hand(path, push):
+    line = rigid_body.pushed_along(3.0 * np.array([np.cos(np.radians(path)), 0.0, np.sin(np.radians(path))]))
+    assert line == pytest.approx([np.cos(np.radians(push)), 0.0, np.sin(np.radians(push))], abs=1e-12)
 
 
 def hanging(**changed):
@@ -333,9 +344,9 @@ ROOFS = {
 def test_both_ways_agree_on_the_hand_force(name):
     for case in ROOFS[name]()[:2]:
         opens = ROOFS[name]()[2]
-        _, _, drive = first_way(case, opens)
+        travel, _, drive = first_way(case, opens)
         stations = np.array([0, 30, 120, 200, 240])
-        second = [static_hand_force(case, opens * k / 240) for k in stations]
+        second = [static_hand_force(case, opens * travel.fraction[k], "hand") for k in stations]
         np.testing.assert_allclose(drive.push_up[stations], second, rtol=1e-4, atol=0.05)
 
 
@@ -343,9 +354,9 @@ def test_both_ways_agree_on_the_hand_force(name):
 def test_both_ways_agree_on_letting_go(name):
     strong, weak, opens = ROOFS[name]()
     travel, body, drive = first_way(strong, opens)
-    start = 40
+    start = 60
     first = rise(drive, body, travel, travel.shell.point(*strong.lip), start=start)
-    second = release(strong, opens * start / 240, opens)
+    second = release(strong, opens * travel.fraction[start], opens)
     assert first.moves
     assert first.speed == pytest.approx(second.lip_speed, rel=5e-3)
     assert first.time == pytest.approx(second.time, rel=1e-2)

@@ -7,7 +7,7 @@ from typing import Any
 import pint
 import pytest
 
-from loftwright.core.quantities import UNITS, Dimension, Unit, from_unit
+from loftwright.core.units import UNITS, Dimension, Unit, from_unit
 
 SI = {
     Dimension.LENGTH: "m",

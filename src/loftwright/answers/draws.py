@@ -1,8 +1,9 @@
 """Rows: the nominal roof, every uncertain input alone at both ends, and seeded joint draws, all side by side.
 
 Row 0 is nominal. Then come two rows for each uncertain input, low end and high end. The rest are
-joint draws. Each input has its own stream of chances, so that adding one leaves the others alone,
-and the same seed gives the same rows on every machine.
+joint draws. Each input has its own stream of chances, so that adding one leaves the others alone.
+The chances are made from the raw bits of a generator whose stream is fixed, so that the same seed
+gives the same rows on every machine.
 """
 
 from __future__ import annotations
@@ -19,12 +20,23 @@ from loftwright.core.uncertain import Uncertain
 
 @dataclass(frozen=True, slots=True)
 class Input:
-    """One uncertain input: its value, the bounds it can never leave, and how a builder would settle it."""
+    """One uncertain input: its value, the bounds it can never leave, and how a builder would settle it.
+
+    `same_as` names the input that this one simply follows; the two are then one.
+    """
 
     value: Uncertain
     low: float
     high: float
     measure: str
+    same_as: str = ""
+
+
+def followed(inputs: Mapping[str, Input], path: str) -> str:
+    """Return the path of the input that `path` stands for: itself, or the one that it follows."""
+    while inputs[path].same_as:
+        path = inputs[path].same_as
+    return path
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +51,7 @@ class Rows:
 
     def __call__(self, path: str) -> Array:
         """Return the input at `path` for every row, [rows]."""
-        return self.columns[path]
+        return self.columns[followed(self.inputs, path)]
 
 
 class Nominal:
@@ -51,17 +63,22 @@ class Nominal:
 
     def __call__(self, path: str) -> Array:
         """Return the nominal value at `path`, [1]."""
+        path = followed(self._inputs, path)
         self.asked[path] = None
         return np.array([self._inputs[path].value.nominal])
 
 
 def joint(value: Uncertain, path: str, draws: int, seed: int) -> Array:
     """Return `draws` chances of one input, [draws]; the stream belongs to `path` and `seed`."""
-    stream = np.random.Generator(np.random.PCG64([seed, zlib.crc32(path.encode())]))
+    bits = np.random.PCG64([seed, zlib.crc32(path.encode())]).random_raw(2 * draws)
+    # The upper 53 bits make an even chance above nought and up to one.
+    first, second = ((bits >> np.uint64(11)).astype(np.float64) + 1.0).reshape(draws, 2).T * 2.0**-53
     if value.shape == "normal":
-        return np.asarray(value.nominal + 0.5 * value.spread * stream.standard_normal(draws))
+        # Box and Muller (1958): two even chances make a normal one.
+        gauss = np.sqrt(-2.0 * np.log(first)) * np.cos(2.0 * np.pi * second)
+        return np.asarray(value.nominal + 0.5 * value.spread * gauss)
     if value.shape == "even":
-        return np.asarray(stream.uniform(value.low, value.high, draws))
+        return np.asarray(value.low + (value.high - value.low) * first)
     return np.full(draws, value.nominal)
 
 

@@ -7,12 +7,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from loftwright.answers.judged_roof import RoofNumbers
-from loftwright.answers.views import how_far_open, wording
+from loftwright.answers.key_figures import how_far_open
+from loftwright.answers.views import wording
 from loftwright.core.errors import Bug
-from loftwright.core.motion import Array
+from loftwright.core.motion import Array, first_row
 from loftwright.core.wording import Wording
 from loftwright.mechanics.balance import Load
-from loftwright.mechanics.feel import STATES, Failure, state
+from loftwright.mechanics.feel import STATES, Failure, Flight, state
 
 DIRECTIONS = {1: "rises", 0: "stays", -1: "falls"}
 """What a roof does when it is let go, by the sign that `RoofNumbers.goes` holds."""
@@ -62,13 +63,13 @@ def stations(found: RoofNumbers, every: int) -> Array:
 def adds_to_push(found: RoofNumbers, load: Load) -> Array:
     """Return what a load adds to the push at the handle when raised [N], nominal, [travel]; negative where it helps."""
     shell = found.roof.travel.shell
-    return np.asarray(-np.atleast_2d(load.raising.work_rate(shell))[0] / np.atleast_2d(found.felt.drive.hand_path)[0])
+    return np.asarray(-first_row(load.raising.work_rate(shell)) / first_row(found.felt.drive.hand_path))
 
 
 def adds_to_pull(found: RoofNumbers, load: Load) -> Array:
     """Return what a load adds to the pull at the handle when lowered [N], nominal, [travel]; negative: it helps."""
     shell = found.roof.travel.shell
-    return np.asarray(np.atleast_2d(load.lowering.work_rate(shell))[0] / np.atleast_2d(found.felt.drive.hand_path)[0])
+    return np.asarray(first_row(load.lowering.work_rate(shell)) / first_row(found.felt.drive.hand_path))
 
 
 def force_view(found: RoofNumbers, *, every: int = 10) -> ForcesView:
@@ -141,8 +142,8 @@ def _bare(say: Wording, newtons: float, unit: str) -> str:
 def _spring(found: RoofNumbers, say: Wording, at: Array, index: int) -> Grid:
     fitted, push = found.roof.fitted[index], found.felt.springs[index]
     fraction, row = found.roof.travel.fraction, state("mild", "new")
-    length = np.interp(at, fraction, np.atleast_2d(push.line.length)[0])
-    left = np.interp(at, fraction, np.atleast_2d(found.felt.compressions[index])[0])
+    length = np.interp(at, fraction, first_row(push.line.length))
+    left = np.interp(at, fraction, first_row(found.felt.compressions[index]))
     up, down = (np.interp(at, fraction, v[row, 0]) for v in (push.raising, push.lowering))
     rows = tuple(
         (
@@ -165,7 +166,7 @@ def _spring(found: RoofNumbers, say: Wording, at: Array, index: int) -> Grid:
 def _others(found: RoofNumbers, say: Wording) -> Grid:
     unit = say.hand_force_unit()[0]
     rows = []
-    for load in found.felt.loads:
+    for load in (*found.felt.loads, *found.felt.wet, found.felt.cloth):
         up, down = adds_to_push(found, load), adds_to_pull(found, load)
         if float(np.abs(np.concatenate([up, down])).max()) < NOTABLE:
             continue
@@ -205,9 +206,8 @@ def _loss(failure: Failure, say: Wording) -> str:
     return f"{what}: it stays where it is, with {say.force_hand(abs(holds))} to spare at the handle."
 
 
-def _flight(failure: Failure, say: Wording) -> str:
-    what = failure.what[0].upper() + failure.what[1:]
-    if not bool(failure.release.moves[0]):
-        return f"{what}: it nowhere flies up by itself."
-    speed = say.speed(float(failure.release.speed[0]))
-    return f"{what}: let go where that is worst, springs hot from the sun, the lip meets the top stop with {speed}."
+def _flight(flight: Flight, say: Wording) -> str:
+    push, speed = float(flight.push[0]), say.speed(float(flight.speed[0]))
+    near = f"near closed it still needs {say.force_hand(push)}" if push >= 0 else "it flies up from closed"
+    top = f"let go where that is worst, the lip meets the top stop with {speed}"
+    return f"Everything removable taken off, springs hot from the sun: {near}; {top}."

@@ -6,26 +6,30 @@ What is not answered yet is stood in for by its wide default, and said.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, fields, is_dataclass
 from functools import lru_cache
 from typing import Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from loftwright.answers.draws import Input, Nominal, Rows, rows
 from loftwright.answers.judging import decide
 from loftwright.core.checks import Check, Outcome, worst_first
-from loftwright.core.motion import Array, Travel
+from loftwright.core.motion import Array, Flags, Travel
 from loftwright.core.uncertain import normal
 from loftwright.mechanics import weigh
 from loftwright.mechanics.balance import G0
 from loftwright.mechanics.feel import (
     STATES,
+    Age,
     Failure,
     Feel,
+    Flight,
     Quick,
     Roof,
+    Temperature,
     failures,
     feel,
     judge_feel,
@@ -46,9 +50,11 @@ STATIONS = 121
 """Stations over the travel."""
 
 NOT_ANSWERED = (
-    "The shell is taken to sit level on its packers: the fit of rim and roof is not reckoned yet.",
+    "The shell is taken to sit level on the blocks under its hinges: the fit of rim and roof is not reckoned yet.",
     "Seal, cloth, fold and trapped air are wide guesses until they are measured.",
     "Weight of lifting arms, flexing of the shell and the damping inside the springs are left out.",
+    "Wet cloth and a load on top weigh on cold days only; hot days are dry ones.",
+    "The handle is pulled and pushed straight down and up, as a strap hangs and scales read.",
     "The gust presses on the shell as on the roof of a small closed building; walls and brace are not reckoned yet.",
 )
 
@@ -92,15 +98,19 @@ def steepness(project: Project, weighed: weigh.Weighed) -> tuple[Check, ...]:
 class RoofNumbers:
     """Everything computed for one project.
 
-    `roof`, `felt`, `space`, `around` and `stand` carry all rows; row 0 is nominal. The rest is of the nominal
-    roof alone. `weighed` is what the scales say, if anything, `one_more` which further reading is worth most.
-    `up` and `down` are hand and pin forces by equilibrium for the nominal roof, mild and new, raised and
-    lowered slowly. `goes` [states, travel] is what the nominal roof does when let go: +1 rises, 0 stays,
-    -1 falls. `unequal` [N] is the most that left and right springs, unequal as delivered, add to each hinge.
+    `roof`, `felt`, `space`, `around` and `stand` carry all rows; row 0 is nominal; `likely` are the rows
+    of joint draws that can be put together. The rest is of the nominal roof alone. `weighed` is what the
+    scales say, if anything, `one_more` which further reading is worth most. `failures` are one spring of each
+    mount lost, `flight` the roof without what can be taken off, `quick` the bounds of quick movement.
+    `unequal` [N] is the most that left and right springs, unequal as delivered, add to each hinge (None for
+    arms: not reckoned). `up` and `down` are hand and pin forces by equilibrium, mild and new, raised and lowered
+    slowly; `most_on_pin` [N] is the greatest on one hinge or arm pin over all states and both ways.
+    `goes` [states, travel] is what it does when let go: +1 rises, 0 stays, -1 falls.
     """
 
     project: Project
     rows: Rows
+    likely: NDArray[np.intp]
     roof: Roof
     felt: Feel
     space: Room
@@ -109,17 +119,20 @@ class RoofNumbers:
     weighed: weigh.Weighed | weigh.NotEnough | None
     one_more: OneMore | None
     failures: tuple[Failure, ...]
-    flight: Failure | None
-    unequal: float
+    flight: Flight | None
+    unequal: float | None
     quick: Quick
     up: Reactions
     down: Reactions
+    most_on_pin: float
     goes: Array
 
 
 def inputs_of(project: Project) -> dict[str, Input]:
     """Return every quantity of a project as an input that can be drawn."""
-    return {path: Input(q.value, q.low, q.high, q.measure) for path, q in assemble.quantities(project).items()}
+    return {
+        path: Input(q.value, q.low, q.high, q.measure, q.same_as) for path, q in assemble.quantities(project).items()
+    }
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,10 +177,11 @@ def open_pose(travel: Travel) -> Pose:
 def standing(project: Project, parts: Assembled, at: Callable[[str], Array]) -> Headroom:
     """Return where one can stand under the open roof, for every row."""
     taken = [] if parts.around.bed is None else [(parts.around.bed.start, parts.around.bed.end)]
-    return headroom(parts.outline, open_pose(parts.roof.travel), project.linkage.end, *at_headroom(project, at), taken)
+    return headroom(parts.outline, open_pose(parts.roof.travel), *at_headroom(project, at), taken)
 
 
-@lru_cache(maxsize=16)
+# One answer holds some tens of megabytes; two are enough for before and after.
+@lru_cache(maxsize=2)
 def judged_roof(project: Project) -> Outcome[RoofNumbers]:
     """Return everything that is known of how this roof moves and feels, worst judgement first.
 
@@ -184,29 +198,18 @@ def judged_roof(project: Project) -> Outcome[RoofNumbers]:
         *judge_room(space, roof, parts.around),
         *judge_feel(roof, felt),
     )
-    checks: tuple[Check, ...] = tuple(decide(j, drawn) for j in judged)
+    checks: tuple[Check, ...] = tuple(decide(j, drawn, roof.possible) for j in judged)
     weighed = assemble.weighing(project)
     if isinstance(weighed, weigh.Weighed):
         checks = (*checks, weigh.agreement(weighed), *steepness(project, weighed))
     alone = feel(planned.roof)
-    mild = [push.at(state("mild", "new")) for push in alone.springs]
-
-    def by_equilibrium(going: Literal["up", "down"]) -> Reactions:
-        return reactions(
-            planned.roof.travel,
-            planned.roof.body,
-            mild,
-            alone.loads,
-            planned.roof.pin_moment,
-            planned.roof.handle,
-            planned.roof.pins,
-            going=going,
-        )
-
-    return Outcome(
+    up, down = (pin_forces(planned.roof, alone, "mild", "new", going) for going in BOTH_WAYS)
+    extremes = [pin_forces(planned.roof, alone, heat, age, going) for heat, age in HARDEST for going in BOTH_WAYS]
+    found = Outcome(
         RoofNumbers(
             project=project,
             rows=drawn,
+            likely=likely_rows(drawn, roof.possible),
             roof=roof,
             felt=felt,
             space=space,
@@ -216,15 +219,58 @@ def judged_roof(project: Project) -> Outcome[RoofNumbers]:
             one_more=one_more(project, weighed),
             failures=failures(planned.roof, alone),
             flight=panel_flight(planned.roof, alone),
-            unequal=float(unequal_load(planned.roof, alone).max()),
+            unequal=None if planned.roof.travel.arms else float(unequal_load(planned.roof, alone).max()),
             quick=quick(planned.roof, alone),
-            up=by_equilibrium("up"),
-            down=by_equilibrium("down"),
+            up=up,
+            down=down,
+            most_on_pin=max(most_on_pin(one) for one in (up, down, *extremes)),
             goes=np.stack([let_go(alone, *pair)[0] for pair in STATES]),
         ),
         worst_first(checks),
         (*assumptions(project), *NOT_ANSWERED),
     )
+    _freeze(found)
+    return found
+
+
+def likely_rows(drawn: Rows, possible: Flags) -> NDArray[np.intp]:
+    """Return the joint draws that can be put together; the nominal row where none can."""
+    rows = np.arange(drawn.draws.start, drawn.draws.stop)
+    kept = rows[possible[rows]]
+    return kept if kept.size else np.array([0])
+
+
+BOTH_WAYS: tuple[Literal["up"], Literal["down"]] = ("up", "down")
+HARDEST: tuple[tuple[Temperature, Age], ...] = (("cold", "aged"), ("sun", "new"))
+"""Springs at their weakest and at their strongest."""
+
+
+def pin_forces(roof: Roof, felt: Feel, heat: Temperature, age: Age, going: Literal["up", "down"]) -> Reactions:
+    """Return hand and pin forces by equilibrium in one state, moved slowly."""
+    loads = (*felt.loads, *felt.wet) if heat == "cold" else felt.loads
+    springs = [push.at(state(heat, age)) for push in felt.springs]
+    return reactions(roof.travel, roof.body, springs, loads, roof.pin_moment, roof.handle, roof.pins, going=going)
+
+
+def most_on_pin(found: Reactions) -> float:
+    """Return the greatest force of the van on one hinge or arm pin, one side [N], away from dead points."""
+    sizes = [np.where(found.bounded, np.hypot(x, z), 0.0).max() for x, z in found.at_van]
+    return float(max(sizes)) / 2
+
+
+def _freeze(part: object) -> None:
+    """Make every array of an answer read-only: answers are kept and handed out again."""
+    if isinstance(part, np.ndarray):
+        part.flags.writeable = False
+    elif isinstance(part, (tuple, list)):
+        for one in part:
+            _freeze(one)
+    elif isinstance(part, Mapping):
+        for one in part.values():
+            _freeze(one)
+    elif is_dataclass(part) and not isinstance(part, type):
+        for field in fields(part):
+            _freeze(getattr(part, field.name))
 
 
 def assumptions(project: Project) -> tuple[str, ...]:

@@ -10,26 +10,42 @@ import numpy as np
 
 from loftwright.answers.draws import Rows
 from loftwright.core.checks import Check
-from loftwright.core.motion import Array
+from loftwright.core.errors import Bug
+from loftwright.core.motion import Array, Flags
+from loftwright.mechanics.rules import POSSIBLE
 from loftwright.mechanics.verdicts import Judged
 
 STRONGEST = 3
 """How many inputs are named beside a check."""
 
 
-def _margin(judged: Judged, count: int) -> Array:
-    assert judged.value is not None
-    assert judged.limit is not None
-    value, limit = (np.broadcast_to(v, count) for v in (judged.value, judged.limit))
-    return limit - value if judged.rule.sense == "at most" else value - limit
+def _margin(judged: Judged, possible: Flags) -> Array:
+    """Return the margin of every row; a roof that cannot be put together holds nothing."""
+    if judged.value is None or judged.limit is None:
+        raise Bug(f"{judged.rule.id}: no margin without value and limit")
+    value, limit = (np.broadcast_to(v, possible.size) for v in (judged.value, judged.limit))
+    margin = limit - value if judged.rule.sense == "at most" else value - limit
+    if judged.rule is POSSIBLE:
+        return np.asarray(margin)
+    # Worse than any roof that stands, yet a number.
+    lost = -1.0 - 10.0 * float(np.abs(margin[possible]).max())
+    return np.asarray(np.where(possible, margin, lost))
 
 
-def decide(judged: Judged, rows: Rows) -> Check:
-    """Return the one check that the rows of a judgement amount to."""
+MISSING = {"bracket_limit": "spring.{index}.bracket_limit", "twist_moment": "shell.twist_moment"}
+"""Path in the project file of what a judgement can lack."""
+
+
+def decide(judged: Judged, rows: Rows, possible: Flags) -> Check:
+    """Return the one check that the rows of a judgement amount to.
+
+    `possible` [rows] says which rows can be put together at all; the nominal row must be one of them.
+    """
     if judged.value is None or judged.limit is None:
         value = None if judged.value is None else float(np.broadcast_to(judged.value, rows.count)[0])
-        return judged.rule.not_known(judged.unknown, value=value, inputs=(judged.missing,), part=judged.which)
-    margin = _margin(judged, rows.count)
+        path = MISSING[judged.missing].format(index=judged.index)
+        return judged.rule.not_known(judged.unknown, value=value, inputs=(path,), part=judged.which)
+    margin = _margin(judged, possible)
     value, limit = (float(np.broadcast_to(v, rows.count)[0]) for v in (judged.value, judged.limit))
     swing = {path: abs(float(margin[high] - margin[low])) for path, (low, high) in rows.alone.items()}
     strongest = sorted((p for p in swing if swing[p] > 0), key=lambda p: (-swing[p], p))

@@ -16,16 +16,18 @@ import numpy as np
 
 from loftwright.answers.forces import adds_to_pull, adds_to_push
 from loftwright.answers.judged_roof import RoofNumbers
-from loftwright.answers.views import do_next, how_far_open, provenance_note, tally
+from loftwright.answers.key_figures import curve_band, how_far_open, key_figures
+from loftwright.answers.next_steps import do_next
+from loftwright.answers.views import provenance_note, tally
 from loftwright.core.checks import Check, Outcome
 from loftwright.core.errors import Bug
-from loftwright.core.motion import Array
-from loftwright.core.quantities import Dimension
+from loftwright.core.motion import first_row
 from loftwright.core.uncertain import Uncertain
+from loftwright.core.units import Dimension
 from loftwright.core.version import MADE_WITH
 from loftwright.core.views import SheetPage
 from loftwright.mechanics import weigh
-from loftwright.mechanics.feel import STATES, Failure, state
+from loftwright.mechanics.feel import NEVER, STATES, Failure, state
 from loftwright.project.model import Project, key_of, walk
 from loftwright.reference.cautions import ALWAYS
 from loftwright.reference.measuring import plain_path
@@ -189,22 +191,29 @@ def _judged(outcome: Outcome[RoofNumbers]) -> Numbers:
 
 
 def _figures(found: RoofNumbers) -> Numbers:
-    roof, felt, stand, drawn = found.roof, found.felt, found.stand, found.rows.draws
-    body = roof.body
-    low, high = np.quantile(body.mass[drawn], (0.05, 0.95)) if np.ndim(body.mass) else (body.mass, body.mass)
+    key, body = key_figures(found), found.roof.body
     return {
-        "standing_height_m": stand.best[0],
-        "standing_height_won_m": stand.won[0],
-        "standing_area_m2": stand.floor_area[0],
-        "lip_rise_m": felt.lip.z[0, -1] - felt.lip.z[0, 0],
-        "opens_rad": how_far_open(found)[-1],
-        "handle_above_feet_m": felt.hand.z[0, -1] - roof.feet_z[0],
-        "mass_kg": body.mass[0],
-        "mass_low_kg": low,
-        "mass_high_kg": high,
+        "standing_height_m": key.standing_height,
+        "closed_top_m": key.closed_top,
+        "standing_height_won_m": key.standing_height_won,
+        "standing_area_m2": key.standing_area,
+        "lip_rise_m": key.lip_rise,
+        "opens_rad": key.opens,
+        "handle_above_feet_m": key.handle_height,
+        "strap_needed_m": key.strap_needed,
+        "mass_kg": key.mass.nominal,
+        "mass_low_kg": key.mass.low,
+        "mass_high_kg": key.mass.high,
         "centre_x_m": body.x[0],
         "centre_z_m": body.z[0],
         "inertia_kg_m2": body.inertia[0],
+        "rises_from_fraction": key.rises_from if key.rises_from < NEVER else None,
+        "rests_on_seal_at_m": key.rests_at,
+        "latch_hold_n": key.latch_hold,
+        "prop_required": key.prop_required,
+        "prop_load_n": key.prop_load,
+        "most_on_pin_n": key.most_on_pin,
+        "unequal_springs_n": key.unequal,
     }
 
 
@@ -241,9 +250,9 @@ def _forces(found: RoofNumbers) -> Numbers:
         "travel": {
             "fraction": travel.fraction,
             "opening_rad": how_far_open(found),
-            "shell_x_m": _first(travel.shell.x),
-            "shell_z_m": _first(travel.shell.z),
-            "shell_phi_rad": _first(travel.shell.phi),
+            "shell_x_m": first_row(travel.shell.x),
+            "shell_z_m": first_row(travel.shell.z),
+            "shell_phi_rad": first_row(travel.shell.phi),
             "lip_z_m": felt.lip.z[0],
             "handle_x_m": felt.hand.x[0],
             "handle_z_m": felt.hand.z[0],
@@ -257,7 +266,7 @@ def _forces(found: RoofNumbers) -> Numbers:
                 "adds_to_push_n": adds_to_push(found, load),
                 "adds_to_pull_n": adds_to_pull(found, load),
             }
-            for load in felt.loads
+            for load in (*felt.loads, *felt.wet, felt.cloth)
         ],
         "pins": [
             {
@@ -274,18 +283,14 @@ def _forces(found: RoofNumbers) -> Numbers:
         "failures": [_failure(failure) for failure in found.failures],
         "panel_off": None
         if found.flight is None
-        else {"flies_up": found.flight.release.moves[0], "speed_m_s": found.flight.release.speed[0]},
+        else {"push_needed_n": found.flight.push[0], "speed_m_s": found.flight.speed[0]},
     }
-
-
-def _first(values: Array) -> Array:
-    return np.asarray(np.atleast_2d(values)[0])
 
 
 def _state(found: RoofNumbers, row: int) -> Numbers:
     heat, age = STATES[row]
-    felt, drawn = found.felt, found.rows.draws
-    push, pull = (np.quantile(v[row][drawn], (0.1, 0.9), axis=0) for v in (felt.push_up, felt.pull_down))
+    felt = found.felt
+    push, pull = (curve_band(forces[row], found) for forces in (felt.push_up, felt.pull_down))
     return {
         "temperature": heat,
         "age": age,
@@ -306,12 +311,12 @@ def _spring(found: RoofNumbers, index: int) -> Numbers:
     return {
         "name": fitted.name,
         "count": fitted.mount.count,
-        "length_m": _first(push.line.length),
-        "pushed_in_m": _first(found.felt.compressions[index]),
+        "length_m": first_row(push.line.length),
+        "pushed_in_m": first_row(found.felt.compressions[index]),
         "raising_n": push.raising[row, 0],
         "lowering_n": push.lowering[row, 0],
-        "end_force_n": _first(found.felt.end_force[index]),
-        "sideways_n": _first(found.felt.end_force[index] * np.abs(push.line.along_y)),
+        "end_force_n": first_row(found.felt.end_force[index]),
+        "sideways_n": first_row(found.felt.end_force[index] * np.abs(push.line.along_y)),
     }
 
 

@@ -10,14 +10,15 @@ import numpy as np
 
 from loftwright.answers.judged_roof import RoofNumbers, judged_roof, open_pose
 from loftwright.answers.judging import decide
+from loftwright.answers.key_figures import Band, band
 from loftwright.core.checks import Check, Outcome, worst_first
-from loftwright.core.motion import Array
 from loftwright.mechanics import rules
 from loftwright.mechanics.feel import state
+from loftwright.mechanics.figures import lip_rise
 from loftwright.mechanics.verdicts import Judged
 from loftwright.plan.cost import CostBand, Price, cost_band
 from loftwright.plan.scout import LEAST_FLOOR, ROOM, STAND, AtHand, parts_needed, wall_area
-from loftwright.plan.worth import BY_HAND, LIFT_ON, TWO_PEOPLE, Worth, likeliest, reasons, worth_starting
+from loftwright.plan.worth import BY_HAND, FOUR_PEOPLE, LIFT_ON, Worth, likeliest, reasons, worth_starting
 from loftwright.project import assemble
 from loftwright.project.model import Project
 from loftwright.reference.layups import LAYUPS
@@ -38,16 +39,6 @@ FEEL: Final = "LIFT-"
 """Ids of the rules on springs and hand forces begin with this; without springs they say nothing."""
 SPRINGS_IF_NONE: Final = 2
 """Springs to be paid for when the file names none yet."""
-LOWEST, HIGHEST = 0.05, 0.95
-
-
-@dataclass(frozen=True, slots=True)
-class Band:
-    """A number of the nominal roof, and between what nine of ten like it lie; the nominal one is always within."""
-
-    nominal: float
-    low: float
-    high: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,16 +84,18 @@ def scout(
     """
     outcome = judged_roof(project)
     found = outcome.numbers
-    checks = worst_first((*_moves(outcome.checks, project), *(decide(j, found.rows) for j in _own(found))))
+    checks = worst_first(
+        (*_moves(outcome.checks, project), *(decide(j, found.rows, found.roof.possible) for j in _own(found)))
+    )
     skin = assemble.skin(project, found.rows).area
     outline = assemble.outline(project, found.rows)
     sizes = {
-        "opening_length": _band(outline.opening_length, found),
-        "opening_width": _band(outline.opening_width, found),
-        "shell_length": _band(outline.shell_length, found),
-        "shell_width": _band(found.rows("shell.width"), found),
-        "skin_area": _band(skin, found),
-        "cloth_area": _band(wall_area(outline, open_pose(found.roof.travel)), found),
+        "opening_length": band(outline.opening_length, found),
+        "opening_width": band(outline.opening_width, found),
+        "shell_length": band(outline.shell_length, found),
+        "shell_width": band(found.rows("shell.width"), found),
+        "skin_area": band(skin, found),
+        "cloth_area": band(wall_area(outline, open_pose(found.roof.travel)), found),
     }
     small, middle, large = (_cost(project, prices, at_hand, sizes, end) for end in ("low", "nominal", "high"))
     layup = LAYUPS[project.shell.made_of]
@@ -122,12 +115,12 @@ def scout(
             worth=worth_starting(checks, VITAL, ESSENTIAL),
             against=reasons(checks, VITAL, ESSENTIAL),
             troubles=likeliest(checks, (*VITAL, *ESSENTIAL)),
-            headroom_won=_band(found.stand.won, found),
-            standing_height=_band(found.stand.best, found),
-            rise=_band(found.stand.rise, found),
-            floor_length=_band(found.stand.floor_length, found),
-            floor_area=_band(found.stand.floor_area, found),
-            weight=_band(found.roof.body.mass, found),
+            headroom_won=band(found.stand.won, found),
+            standing_height=band(found.stand.best, found),
+            rise=band(lip_rise(found.felt), found),
+            floor_length=band(found.stand.floor_length, found),
+            floor_area=band(found.stand.floor_area, found),
+            weight=band(found.roof.body.mass, found),
             is_weighed=assemble.is_weighed(project),
             bare_by_area=Band(area.nominal * per_area.nominal, area.low * layup.low, area.high * layup.high),
             skin_area=area,
@@ -152,19 +145,12 @@ def _own(found: RoofNumbers) -> tuple[Judged, ...]:
     carried = roof.body if roof.body_without is None else roof.body_without
     own = [
         Judged(ROOM, stand.floor_length, np.asarray(LEAST_FLOOR)),
-        Judged(LIFT_ON, carried.mass, np.asarray(TWO_PEOPLE)),
+        Judged(LIFT_ON, carried.mass, np.asarray(FOUR_PEOPLE)),
     ]
     if not found.project.spring:
         push = found.felt.push_up[state("mild", "new")].max(axis=-1)
         own.append(Judged(BY_HAND, push, roof.limits.push_to_start))
     return tuple(own)
-
-
-def _band(values: object, found: RoofNumbers) -> Band:
-    rows: Array = np.broadcast_to(np.asarray(values, dtype=np.float64), found.rows.count)
-    nominal = float(rows[0])
-    low, high = (float(v) for v in np.quantile(rows[found.rows.draws], (LOWEST, HIGHEST)))
-    return Band(nominal, min(low, nominal), max(high, nominal))
 
 
 def _cost(
@@ -181,6 +167,6 @@ def _cost(
         made_of=project.shell.made_of,
         springs=sum(2 * spring.per_side for spring in project.spring) or SPRINGS_IF_NONE,
         at_hand=at_hand,
-        **{name: float(getattr(band, end)) for name, band in sizes.items()},
+        **{name: float(getattr(size, end)) for name, size in sizes.items()},
     )
     return cost_band(counts, prices)

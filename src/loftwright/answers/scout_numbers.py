@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from loftwright.answers.key_figures import Band
 from loftwright.answers.numbers import Numbers, check_numbers, head, plain
-from loftwright.answers.scout import Band, ScoutNumbers
+from loftwright.answers.scout import ScoutNumbers
 from loftwright.core.checks import Outcome
 from loftwright.reference.cautions import ALWAYS
 

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Final, Literal
 
-from loftwright.answers.scout import Band, ScoutNumbers
-from loftwright.answers.views import check_row, do_next, wording
+from loftwright.answers.key_figures import Band
+from loftwright.answers.next_steps import do_next
+from loftwright.answers.scout import ScoutNumbers
+from loftwright.answers.views import check_row, wording
 from loftwright.core.checks import Check, Outcome, Verdict
-from loftwright.core.quantities import Dimension
 from loftwright.core.uncertain import Provenance, even
+from loftwright.core.units import Dimension
 from loftwright.core.version import MADE_WITH
 from loftwright.core.views import Caution, CostLine, Fact, ScoutPage
 from loftwright.core.wording import Wording

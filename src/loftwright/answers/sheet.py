@@ -6,15 +6,18 @@ from collections.abc import Iterable
 from typing import Final
 
 from loftwright.answers.views import wording
-from loftwright.core.quantities import Dimension
+from loftwright.core.choices import Units
 from loftwright.core.uncertain import Provenance, Uncertain, normal
+from loftwright.core.units import Dimension
 from loftwright.core.version import MADE_WITH
-from loftwright.core.views import Box, Caution, SheetPage, Units
+from loftwright.core.views import Box, Caution, SheetPage
 from loftwright.core.wording import Wording
 from loftwright.mechanics import weigh
 from loftwright.project import assemble
-from loftwright.project.model import Project, Spring, key_of, walk
+from loftwright.project.model import Project, key_of, walk
+from loftwright.project.motion_sections import Spring
 from loftwright.reference.cautions import ALWAYS
+from loftwright.reference.sheet_labels import LABELS
 
 MEASURED: Final = (
     "shell.length",
@@ -34,43 +37,48 @@ MEASURED: Final = (
     "person.reach",
 )
 """Single lengths that every sheet asks for."""
-POINTS: Final = {
-    "linkage.hinge": "hinge: along, up",
-    "linkage.arm_a_van": "arm a on the van: along, up",
-    "linkage.arm_a_shell": "arm a on the shell: along, up",
-    "linkage.arm_b_van": "arm b on the van: along, up",
-    "linkage.arm_b_shell": "arm b on the shell: along, up",
-    "handle.at": "handle: along, up",
-}
-"""Points and what the sheet calls them."""
-WHEN_OPEN: Final = {
-    "linkage.play": "play of a hinge pin",
-    "linkage.plate_stiffness": "hinge plate: stiffness sideways",
-    "linkage.friction": "friction of the hinges",
-    "forces.seal_line": "seal: push per metre",
-    "forces.seal_height": "seal: squeezed by",
-    "forces.cloth_mass": "weight of the cloth",
-    "forces.wet_extra": "water in the wet cloth",
-    "forces.cloth_tension": "tight cloth, per metre",
-    "forces.fold_push": "folded cloth, per metre",
-    "forces.trapped_air": "push of air, doors shut",
-}
-"""What is asked only while nothing but a guess is known, and what the sheet calls it."""
-OF_SPRING: Final = {
-    "force": "force on the label, and which",
-    "extended_length": "length, rod out",
-    "stroke": "stroke",
-    "rod_diameter": "rod, tube: diameters",
-}
-SPRING_WHEN_OPEN: Final = {
-    "ratio": "force in over force out",
-    "friction": "friction, in less out",
-    "end_limit": "load its end fittings carry",
-}
+POINTS: Final = (
+    "linkage.hinge",
+    "linkage.arm_a_van",
+    "linkage.arm_a_shell",
+    "linkage.arm_b_van",
+    "linkage.arm_b_shell",
+    "handle.at",
+)
+"""Points: along and up."""
+WHEN_OPEN: Final = (
+    "shell.overhang_rear",
+    "shell.rim_height",
+    "linkage.play",
+    "linkage.plate_stiffness",
+    "linkage.friction",
+    "forces.seal_line",
+    "forces.seal_height",
+    "forces.cloth_mass",
+    "forces.wet_extra",
+    "forces.cloth_tension",
+    "forces.fold_push",
+    "forces.trapped_air",
+)
+"""What is asked only while nothing but a guess is known."""
+OF_SPRING: Final = (
+    "force",
+    "extended_length",
+    "stroke",
+    "rod_diameter",
+    "tube_diameter",
+)
+SPRING_WHEN_OPEN: Final = (
+    "place",
+    "ratio",
+    "friction",
+    "end_limit",
+)
 ORIGIN: Final = {
     Provenance.GIVEN: "your decision",
     Provenance.MEASURED: "measured",
     Provenance.LABEL: "from a label",
+    Provenance.SUGGESTED: "suggested by the program",
     Provenance.ASSUMED: "assumed",
     Provenance.UNKNOWN: "guess",
 }
@@ -125,13 +133,13 @@ def _box(key: str, says: Iterable[tuple[Uncertain, Dimension]], say: Wording, la
     origin = ORIGIN[max((value.provenance for value, _ in values), key=list(ORIGIN).index)]
     if any(value.is_open for value, _ in values):
         return Box(key, None, f"{origin} {text}", label)
-    return Box(key, text, origin, label)
+    return Box(key, text, origin, label, light=any(v.provenance is Provenance.SUGGESTED for v, _ in values))
 
 
 def _known(project: Project, say: Wording, keys: Iterable[str]) -> Iterable[Box]:
     found = walk(project)
     for key in keys:
-        yield _box(key, [(found[key], key_of(key).dimension)], say, WHEN_OPEN.get(key, ""))
+        yield _box(key, [(found[key], key_of(key).dimension)], say)
 
 
 def _weighing(project: Project, say: Wording) -> Iterable[Box]:
@@ -166,14 +174,19 @@ def _shell(project: Project, say: Wording) -> Iterable[Box]:
     yield Box("shell.made_of", None if made_of == "unknown" else made_of)
     guess = assemble.quantities(project)[assemble.BY_MATERIAL].value
     written = project.shell.thickness
-    yield _box("shell.thickness", [(guess if written is None else written, Dimension.LENGTH)], say, "thickness")
+    yield _box("shell.thickness", [(guess if written is None else written, Dimension.LENGTH)], say)
+    twist = project.shell.twist_moment
+    if twist is None:
+        yield Box("shell.twist_moment", None, "else not judged")
+    elif twist.is_open:
+        yield _box("shell.twist_moment", [(twist, Dimension.MOMENT)], say)
 
 
 def _points(project: Project, say: Wording) -> Iterable[Box]:
     found = walk(project)
-    for key, label in POINTS.items():
+    for key in POINTS:
         if f"{key}.x" in found:
-            yield _box(key, [(found[f"{key}.{axis}"], Dimension.LENGTH) for axis in ("x", "z")], say, label)
+            yield _box(key, [(found[f"{key}.{axis}"], Dimension.LENGTH) for axis in ("x", "z")], say)
 
 
 def _bed(project: Project, say: Wording) -> Iterable[Box]:
@@ -207,12 +220,19 @@ def _springs(project: Project, say: Wording) -> Iterable[Box]:
 
 
 def _spring(path: str, named: str, spring: Spring, say: Wording) -> Iterable[Box]:
-    for key, label in OF_SPRING.items():
+    """Yield the boxes of one spring; `named` stands before their labels where there are several."""
+
+    def asked(key: str, after: str = "") -> Box:
+        whole = f"spring.{key}"
         values = [(getattr(spring, key), key_of(f"spring.0.{key}").dimension)]
-        if key == "rod_diameter":
-            values.append((spring.tube_diameter, Dimension.LENGTH))
-        yield _box(f"{path}.{key}", values, say, named + label, f", {spring.force_is}" if key == "force" else "")
-    for key, label in SPRING_WHEN_OPEN.items():
-        box = _box(f"{path}.{key}", [(getattr(spring, key), key_of(f"spring.0.{key}").dimension)], say, named + label)
-        if box.value is None:
-            yield box
+        return _box(f"{path}.{key}", values, say, named + LABELS[whole] if named else "", after)
+
+    for key in OF_SPRING:
+        yield asked(key, after=f", {spring.force_is}" if key == "force" else "")
+    yield from (box for box in map(asked, SPRING_WHEN_OPEN) if box.value is None)
+    limit = spring.bracket_limit
+    if limit is None:
+        label = named + LABELS["spring.bracket_limit"] if named else ""
+        yield Box(f"{path}.bracket_limit", None, "else not judged", label)
+    elif limit.is_open:
+        yield asked("bracket_limit")

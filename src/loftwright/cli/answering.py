@@ -125,9 +125,10 @@ def forces(
     project = project_of(file, demo)
     fit_to_write(_inputs(svg), keep=_inputs(file))
     from loftwright.answers import numbers
+    from loftwright.answers.chart_view import force_chart
     from loftwright.answers.forces import force_view
     from loftwright.answers.judged_roof import judged_roof
-    from loftwright.answers.views import force_chart, wording
+    from loftwright.answers.views import wording
 
     outcome = judged_roof(project)
     papers: dict[Path, bytes] = {}

@@ -20,7 +20,6 @@ from loftwright.cli.options import (
     five_answers,
 )
 from loftwright.core.errors import Fault, ProjectFault
-from loftwright.core.stopwatch import Stopwatch
 from loftwright.core.writing import fit_to_write, write_all
 
 DEMO_FOLDER = "demo-output"
@@ -155,7 +154,7 @@ def schema(
 DEMO_EXAMPLES = """\b
 Examples:
   loftwright demo
-  loftwright demo --name ottergate --out /tmp/ottergate"""
+  loftwright demo --name ottergate --out ottergate-papers"""
 
 
 def show_demo(
@@ -170,6 +169,8 @@ def show_demo(
     The project file, the page about the roof as PDF and as HTML, the measuring sheet, the force curves, whether
     it is worth starting, and the results as JSON.
     """
+    from loftwright.core.stopwatch import Stopwatch
+
     watch = Stopwatch()
 
     def step(what: str) -> None:

@@ -10,7 +10,7 @@ import sys
 import traceback
 from collections.abc import Sequence
 from functools import cache
-from typing import Annotated
+from typing import Annotated, cast
 
 import typer
 from typer.core import TyperGroup
@@ -20,6 +20,7 @@ from loftwright.core.errors import LoftwrightError
 from loftwright.core.version import MADE_WITH
 
 ANSWERED, AT_FAULT, BUG, STOPPED = 0, 2, 70, 130
+FAILED = answering.FAILED
 DEBUG = "--debug"
 
 app = typer.Typer(
@@ -58,9 +59,7 @@ filing.add_to(app)
 
 @cache
 def _command() -> TyperGroup:
-    command = typer.main.get_command(app)
-    assert isinstance(command, TyperGroup)
-    return command
+    return cast(TyperGroup, typer.main.get_command(app))
 
 
 def run(arguments: Sequence[str]) -> int:
@@ -72,10 +71,14 @@ def run(arguments: Sequence[str]) -> int:
         code = _command().main(wanted, prog_name="loftwright", standalone_mode=False)
         talk.flush()
         return code if isinstance(code, int) else ANSWERED
-    except SystemExit:
-        # The toolkit ends like this when the reader of a help text has gone away.
-        talk.leave()
-        return ANSWERED
+    except SystemExit as end:
+        if isinstance(end.__context__, BrokenPipeError):
+            # The toolkit ends like this when the reader of a help text has gone away.
+            talk.leave()
+            return ANSWERED
+        if isinstance(end.code, str):
+            talk.note(end.code)
+        return end.code if isinstance(end.code, int) else ANSWERED if end.code is None else FAILED
     except LoftwrightError as error:
         talk.faults(error)
         return AT_FAULT

@@ -55,19 +55,18 @@ QUESTIONS = (
 
 def project_of(file: Path | None, demo: str | None) -> Project:
     """Return the project in a file, or a demo. Errors: ProjectFault."""
-    if (file is None) == (demo is None):
-        given = "missing" if file is None else "named twice"
-        raise ProjectFault(
-            [Fault("The project", given, "name one file, or one demo with --demo", "loftwright new makes a file")]
-        )
-    if demo is not None:
+    if file is not None and demo is None:
+        from loftwright.project.file import read
+
+        return read(file)
+    if demo is not None and file is None:
         from loftwright.project import demos
 
         return demos.demo(demo)
-    from loftwright.project.file import read
-
-    assert file is not None
-    return read(file)
+    given = "missing" if file is None else "named twice"
+    raise ProjectFault(
+        [Fault("The project", given, "name one file, or one demo with --demo", "loftwright new makes a file")]
+    )
 
 
 def five_answers(given: dict[str, str | None], *, ask: bool) -> FiveAnswers:

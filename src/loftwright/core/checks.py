@@ -7,6 +7,7 @@ verdict are derived, never stored. An `Outcome` is a domain's own numbers with i
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Generic, Literal, TypeVar
@@ -139,6 +140,37 @@ class Check:
         if self.unknown is not None or margin is None:
             return Verdict.NOT_KNOWN
         return Verdict.HOLDS if margin >= 0 else Verdict.FAILS
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """How many judgements fail, are not known yet and hold."""
+
+    fails: int
+    not_known: int
+    holds: int
+
+    def parts(self) -> tuple[tuple[Verdict, str], ...]:
+        """Return each verdict with its count in words, worst first."""
+        return (
+            (Verdict.FAILS, f"{self.fails} {'fails' if self.fails == 1 else 'fail'}"),
+            (Verdict.NOT_KNOWN, f"{self.not_known} not known yet"),
+            (Verdict.HOLDS, f"{self.holds} {'holds' if self.holds == 1 else 'hold'}"),
+        )
+
+    def text(self) -> str:
+        """Return the tally in one line.
+
+        >>> Tally(fails=1, not_known=2, holds=26).text()
+        '1 fails, 2 not known yet, 26 hold'
+        """
+        return ", ".join(words for _, words in self.parts())
+
+
+def tally_of(verdicts: Iterable[Verdict]) -> Tally:
+    """Count verdicts."""
+    every = list(verdicts)
+    return Tally(*(every.count(verdict) for verdict in (Verdict.FAILS, Verdict.NOT_KNOWN, Verdict.HOLDS)))
 
 
 N = TypeVar("N")

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Any
 
 
 class LoftwrightError(Exception):
@@ -45,6 +46,9 @@ class ProjectFault(LoftwrightError):
         self.title = title
         lines = [fault.sentence() for fault in self.faults]
         super().__init__("\n".join([title, *lines] if title else lines))
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return type(self), (self.faults, self.title)
 
 
 class NewerFormat(ProjectFault):

@@ -16,6 +16,29 @@ Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 
 
+GRADING = 0.8
+"""How much closer stations stand at both ends of the travel: by a factor 1 - GRADING there."""
+
+
+def fractions(stations: int) -> Array:
+    """Return the shares of the travel at which everything is worked out, from 0 closed to 1 open, [stations].
+
+    f = s - GRADING sin(2 pi s) / (2 pi) on even s (1): five times closer at both ends than an even spacing, where
+    seal and cloth come and go within a few millimetres of the lip's rise. ValueError for fewer than two.
+    """
+    if stations < 2:
+        raise ValueError("a travel needs at least two stations")
+    even = np.linspace(0.0, 1.0, stations)
+    shares: Array = even - GRADING * np.sin(2.0 * np.pi * even) / (2.0 * np.pi)
+    shares[-1] = 1.0
+    return shares
+
+
+def first_row(values: ArrayLike) -> Array:
+    """Return row 0, the nominal one, of `values` [rows, n]; values [n] are the same for every row."""
+    return np.asarray(np.atleast_2d(np.asarray(values, dtype=np.float64))[0])
+
+
 def column(value: ArrayLike) -> Array:
     """Return `value` [...] as [..., 1], ready to broadcast against the travel axis."""
     return np.asarray(value, dtype=np.float64)[..., None]
@@ -138,7 +161,7 @@ def push_at(path: PointPath, fx: ArrayLike, fz: ArrayLike) -> Wrench:
 class Travel:
     """The whole motion from closed to open.
 
-    `fraction` [n] runs from 0 (closed) to 1 (open) on an even grid of the driving angle;
+    `fraction` [n] runs from 0 (closed) to 1 (open) in the driving angle, graded as `fractions` has it;
     `q` [..., n] is the driving angle from closed [rad], never falling; `shell` and `arms` are the
     bodies that move.
     """
@@ -155,6 +178,11 @@ class Travel:
         if name == "shell":
             return self.shell
         return self.arms[("arm a", "arm b").index(name)]
+
+
+def opening_of(travel: Travel) -> Array:
+    """Return how far the shell has turned from closed [rad, >= 0], shaped [..., n]."""
+    return np.abs(travel.shell.phi)
 
 
 def thinned(travel: Travel, step: int) -> Travel:

@@ -8,12 +8,11 @@ is CLOSED, with the name of the body that carries it; `PoseTable` says where the
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+
+from loftwright.core.choices import ArmName, BodyName, ItemKind
 
 Spot = tuple[float, float]
 """A point (x, z) [m]."""
-
-BodyName = Literal["van", "shell", "arm a", "arm b"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +55,7 @@ class Pivot:
 class Arm:
     """A lifting arm from its pin on the van to its pin on the shell, `width` [m]."""
 
-    body: Literal["arm a", "arm b"]
+    body: ArmName
     van_end: Spot
     shell_end: Spot
     width: float
@@ -64,7 +63,7 @@ class Arm:
 
 @dataclass(frozen=True, slots=True)
 class SpringShape:
-    """A gas spring between its end fittings; the tube, `tube_length` [m], sits at `tube_at`."""
+    """A gas spring between its end fittings; the tube, `tube_length` [m], sits at the head."""
 
     name: str
     foot_on: BodyName
@@ -73,7 +72,6 @@ class SpringShape:
     head: Spot
     tube_length: float
     tube_diameter: float = 0.020
-    tube_at: Literal["foot", "head"] = "head"
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +79,7 @@ class Item:
     """A thing that rides on the shell, as an upright box x0..x1, z0..z1 [m] when closed."""
 
     name: str
-    kind: Literal["panel", "vent", "lining", "handle", "other"]
+    kind: ItemKind
     x0: float
     x1: float
     z0: float
@@ -107,6 +105,18 @@ class Board:
 
 
 @dataclass(frozen=True, slots=True)
+class Measured:
+    """Figures of the open roof [m] that the drawing shows as they were worked out; it measures none of them itself.
+
+    `rise` of the lip, `headroom` at the highest place above the floor, `handle_height` above the feet.
+    """
+
+    rise: float
+    headroom: float
+    handle_height: float
+
+
+@dataclass(frozen=True, slots=True)
 class Scene:
     """One roof, closed, as the side view draws it."""
 
@@ -126,6 +136,7 @@ class Scene:
     """Rim of the shell, rear end first."""
     lip: Spot
     """Free edge furthest from the hinge, on the shell; the rise is won here."""
+    measured: Measured
     pivots: tuple[Pivot, ...]
     """The hinge alone, or the four pins of the arms."""
     arms: tuple[Arm, ...] = ()

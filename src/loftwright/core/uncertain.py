@@ -13,11 +13,16 @@ Shape = Literal["exact", "normal", "even"]
 
 
 class Provenance(StrEnum):
-    """How a value came to be known. `GIVEN` is a plain decision: written down without a word."""
+    """How a value came to be known.
+
+    `GIVEN` is a plain decision, written down without a word; `SUGGESTED` is one that the program made and the
+    builder has not taken over yet.
+    """
 
     GIVEN = "given"
     MEASURED = "measured"
     LABEL = "label"
+    SUGGESTED = "suggested"
     ASSUMED = "assumed"
     UNKNOWN = "unknown"
 

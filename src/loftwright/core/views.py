@@ -9,13 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from loftwright.core.checks import Sense, Verdict
+from loftwright.core.checks import Sense, Tally, Verdict, tally_of
+from loftwright.core.choices import Age, Temperature, Units
 from loftwright.core.scene import PoseTable, Scene
 
 Way = Literal["push", "pull"]
-State = Literal["cold", "mild", "hot", "sun"]
-Age = Literal["new", "aged"]
-Units = Literal["metric", "imperial"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +52,7 @@ class Curve:
 
     label: str
     kind: Way
-    state: State
+    state: Temperature
     age: Age
     y: tuple[float, ...]
     low: tuple[float, ...] | None = None
@@ -132,6 +130,11 @@ class RoofPage:
     made_with: str
     """Program and version."""
 
+    @property
+    def tally(self) -> Tally:
+        """How many judgements fail, are not known yet and hold."""
+        return tally_of(row.verdict for row in self.rows)
+
 
 @dataclass(frozen=True, slots=True)
 class Box:
@@ -146,6 +149,8 @@ class Box:
     value: str | None
     note: str = ""
     label: str = ""
+    light: bool = False
+    """Whether the value is only a suggestion, to be written over."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """The one place where numbers become text for people: screen, terminal and paper say the same.
 
-Project files are written by `quantities.format_quantity`, which keeps every digit; here digits are kept to
+Project files are written by `quantity_text.format_quantity`, which keeps every digit; here digits are kept to
 what a person can use. Nothing here prints "-0" or a number that is none; a missing value reads "–".
 """
 
@@ -9,9 +9,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from loftwright.core.choices import Units
 from loftwright.core.errors import Bug
-from loftwright.core.quantities import Dimension, UnitSystem, inch_text, size_of, to_unit
+from loftwright.core.quantity_text import inch_text
 from loftwright.core.uncertain import Provenance, Uncertain
+from loftwright.core.units import Dimension, size_of, to_unit
 
 MISSING = "–"
 
@@ -128,7 +130,7 @@ class Wording:
     ('120 N', '12.2 kg', '27.0 lb')
     """
 
-    units: UnitSystem = "metric"
+    units: Units = "metric"
 
     def length(self, metres: float | None) -> str:
         """Return a length [m]: millimetres up to a metre; feet and inches to 1/8 from two feet, below to 1/16 inch."""
@@ -225,6 +227,23 @@ class Wording:
         hidden = any(number and not seen for number, seen in zip((value, limit), shown, strict=True))
         return own if hidden and own[0] != own[1] else texts
 
+    def rule_margin(self, margin: float, value: float, limit: float, unit: str) -> str:
+        """Return a rule's margin in the unit in which `rule_pair` words its value and limit.
+
+        >>> Wording().rule_margin(0.09e6, 12.91e6, 13.0e6, "Pa")
+        '0.09 MPa'
+        """
+        kind = self._rule_kind(unit)
+        own = self._text(margin, kind)
+        if self._in_inches(kind):
+            return own
+        name, decimals = self._step(kind, max(abs(value), abs(limit)))
+        for extra in range(_MOST_EXTRA_DECIMALS + 1):
+            text = self._in(margin, kind, name, decimals + extra)
+            if margin == 0 or float(text.rstrip("°").split()[0]):
+                return text
+        return own
+
     def ranged(self, value: Uncertain | None, dimension: Dimension, *, hand: bool = False, origin: bool = False) -> str:
         """Return a value with its range: "46 ± 2 kg" for a normal spread, "40 to 50 kg" for an even one.
 
@@ -239,19 +258,8 @@ class Wording:
 
     def hand_force_unit(self) -> tuple[str, float]:
         """Return label and factor of an axis of hand forces: newtons times factor is the number on the axis."""
-        return self._axis(_D.FORCE, "kg", "lb")
-
-    def force_unit(self) -> tuple[str, float]:
-        """Return label and factor of an axis of forces in parts: newtons times factor is the number on the axis."""
-        return self._axis(_D.FORCE, "N", "lb")
-
-    def length_unit(self) -> tuple[str, float]:
-        """Return label and factor of an axis of lengths: metres times factor is the number on the axis."""
-        return self._axis(_D.LENGTH, "mm", "in")
-
-    def _axis(self, dimension: Dimension, metric: str, imperial: str) -> tuple[str, float]:
-        unit = metric if self.units == "metric" else imperial
-        return unit, 1 / size_of(unit, dimension)
+        unit = "kg" if self.units == "metric" else "lb"
+        return unit, 1 / size_of(unit, _D.FORCE)
 
     def _rule_kind(self, unit: str) -> str:
         if unit not in _RULE_KINDS:

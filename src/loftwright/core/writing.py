@@ -1,15 +1,54 @@
-"""Writing files so that nothing half done is ever left: all of them are ready before the first is put in place."""
+"""Reading plain files up to a bound, and writing files so that nothing half done is ever left.
+
+What is written stands ready beside its place before the first file is put there.
+"""
 
 from __future__ import annotations
 
 import contextlib
 import os
-import shutil
-import tempfile
+import secrets
+import stat
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from loftwright.core.errors import Fault, ProjectFault
+
+
+def get(path: Path, most: int, wanted: str, otherwise: str = "") -> bytes:
+    """Return the bytes of a plain file, at most `most` of them; pipes, devices and folders are not read.
+
+    `wanted` says what is looked for ("a project file"), `otherwise` what to do where it is not there.
+    Errors: ProjectFault.
+    """
+    try:
+        _require_plain(path.stat(), path, wanted)
+        # Not waiting, and looked at again: between the look and the opening a pipe may have come to lie there.
+        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+        with os.fdopen(handle, "rb") as file:
+            _require_plain(os.fstat(handle), path, wanted)
+            data = file.read(most + 1)
+    except (FileNotFoundError, NotADirectoryError):
+        do = f"check its name{otherwise}"
+        raise ProjectFault([Fault(str(path), "not there", f"{wanted} is wanted", do)]) from None
+    except OSError as error:
+        given = f"not readable ({_why(error)})"
+        raise ProjectFault([Fault(str(path), given, f"{wanted} is wanted", "check its rights")]) from None
+    if len(data) > most:
+        given = f"larger than {most / 1e6:g} MB"
+        raise ProjectFault(
+            [Fault(path.name, given, f"{wanted} is a short text", "check that you named the right file")]
+        )
+    return data
+
+
+def _require_plain(found: os.stat_result, path: Path, wanted: str) -> None:
+    if stat.S_ISDIR(found.st_mode):
+        raise ProjectFault([Fault(str(path), "a folder", f"{wanted} is wanted", "name the file in it")])
+    if not stat.S_ISREG(found.st_mode):
+        raise ProjectFault(
+            [Fault(str(path), "a pipe or a device", f"{wanted} is wanted", "save it as a file and name that")]
+        )
 
 
 def fit_to_write(targets: Sequence[Path], keep: Sequence[Path] = ()) -> None:
@@ -76,26 +115,50 @@ def put(path: Path, data: bytes, *, like: Path | None = None) -> None:
     _sync_folder(path.parent)
 
 
-def _beside(target: Path, data: bytes, like: Path) -> Path:
+def put_new(path: Path, data: bytes) -> None:
+    """Put `data` at `path`, where nothing may be yet, not even a link. Errors: FileExistsError, OSError.
+
+    Where the disk knows no second name for a file, it is written in place, and taken away if that fails.
+    """
+    part = _beside(path, data, None)
+    try:
+        os.link(part, path)
+    except FileExistsError:
+        raise
+    except OSError:
+        _write(path, data, _NEW)
+    finally:
+        with contextlib.suppress(OSError):
+            part.unlink()
+    _sync_folder(path.parent)
+
+
+_NEW = 0o666
+"""Rights of a new file, of which the system takes away what this process keeps to itself."""
+
+
+def _beside(target: Path, data: bytes, like: Path | None) -> Path:
     """Write `data` to a new file beside its place, forced to disk; without `like`, with a new file's usual rights."""
-    handle, name = tempfile.mkstemp(prefix=f".{target.name}.", suffix=".part", dir=target.parent)
-    part = Path(name)
+    rights = stat.S_IMODE(like.stat().st_mode) if like is not None and like.exists() else None
+    part = target.with_name(f".{target.name}.{secrets.token_hex(6)}.part")
+    _write(part, data, _NEW if rights is None else 0o600)
+    if rights is not None:
+        part.chmod(rights)
+    return part
+
+
+def _write(part: Path, data: bytes, rights: int) -> None:
+    """Make a file that must not be there yet, forced to disk; nothing is left where that fails."""
+    handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), rights)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
-        if like.exists():
-            shutil.copymode(like, part)
-        else:
-            mask = os.umask(0)
-            os.umask(mask)
-            part.chmod(0o666 & ~mask)
     except BaseException:
         with contextlib.suppress(OSError):
             part.unlink()
         raise
-    return part
 
 
 def _sync_folder(folder: Path) -> None:
@@ -109,5 +172,10 @@ def _sync_folder(folder: Path) -> None:
 
 
 def _failed(target: Path, error: OSError) -> Fault:
-    why = (error.strerror or "unknown error").casefold()
-    return Fault(str(target), f"not written ({why})", "the place must be writable", "choose another or make room")
+    return Fault(
+        str(target), f"not written ({_why(error)})", "the place must be writable", "choose another or make room"
+    )
+
+
+def _why(error: OSError) -> str:
+    return (error.strerror or "unknown error").casefold()

@@ -10,6 +10,7 @@ from loftwright.documents.roof_sheet import cut
 from loftwright.documents.typeset import pdf
 from loftwright.drawing.measuring import measuring_pictures
 from loftwright.drawing.svg import svg
+from loftwright.reference.sheet_labels import IN_THE_FILE, LABELS
 
 Kind = Literal["length", "mass", "force", "word"]
 
@@ -28,11 +29,12 @@ class Ask:
     """One box of the sheet: its number in the pictures, what to write, how many figures."""
 
     key: str
-    label: str
     group: int
     kind: Kind
     mark: str = ""
     figures: int = 1
+    label: str = ""
+    """What it is called, where that is not as in `LABELS`."""
 
 
 GROUPS = (
@@ -55,7 +57,7 @@ GROUPS = (
     Group(
         "The roof's curve",
         "Straightedge across, level, touching the middle: the gap at the opening's side. "
-        "String along, on equal blocks: the depth below it, less the block.",
+        "String along, on equal blocks: the depths below it, less the block.",
         ("roof",),
     ),
     Group(
@@ -65,7 +67,7 @@ GROUPS = (
     ),
     Group(
         "Inside and people",
-        "From the inside floor up. Reach: the highest bar you can hang on with a bent arm.",
+        "From the inside floor up. Stretch your fist up a wall and mark it; stand in shoes.",
         ("van", "bed", "person"),
     ),
     Group(
@@ -76,35 +78,36 @@ GROUPS = (
 )
 
 ASKS = (
-    Ask("weighing.first_at", "rear rim to first line", 0, "length", "1"),
-    Ask("weighing.first_reads", "first line reads", 0, "mass", "2"),
-    Ask("weighing.second_at", "rear rim to second line", 0, "length", "3"),
-    Ask("weighing.second_reads", "second line reads", 0, "mass", "4"),
-    Ask("weighing.whole", "whole shell", 1, "mass", "5"),
-    Ask("weighing.balance", "rear rim to the balance line", 1, "length", "6"),
-    Ask("shell.length", "length", 2, "length", "7"),
-    Ask("shell.width", "width", 2, "length", "8"),
-    Ask("shell.height_rear", "height at the rear", 2, "length", "9"),
-    Ask("shell.height_middle", "height in the middle", 2, "length", "10"),
-    Ask("shell.height_front", "height at the front", 2, "length", "11"),
-    Ask("shell.made_of", "made of", 2, "word"),
-    Ask("roof.crown", "crown: gap at the side", 3, "length", "12"),
-    Ask("roof.camber", "camber: depths at 1/4, 1/2, 3/4", 3, "length", "13", 3),
-    Ask("roof.upstand", "upstand round the opening", 3, "length"),
-    Ask("opening.length", "opening, length", 4, "length", "14"),
-    Ask("opening.width", "opening, width", 4, "length"),
-    Ask("linkage.hinge", "hinge: along, up", 4, "length", "15, 16", 2),
-    Ask("linkage.spacing", "between left and right hinge", 4, "length"),
-    Ask("van.floor_to_roof", "floor to roof skin", 5, "length", "17"),
-    Ask("van.roof_build", "skin and lining, thick", 5, "length"),
-    Ask("bed.from", "bed board: starts at, ends at", 5, "length", "18, 19", 2),
-    Ask("bed.height", "its top below the roof", 5, "length", "20"),
-    Ask("person.height", "your height", 5, "length", "21"),
-    Ask("person.reach", "your reach", 5, "length"),
-    Ask("spring.force", "force on the label, and which", 6, "force"),
-    Ask("spring.extended_length", "length, rod out", 6, "length"),
-    Ask("spring.stroke", "stroke", 6, "length"),
-    Ask("spring.rod_diameter", "rod, tube: diameters", 6, "length", "", 2),
+    Ask("weighing.first_at", 0, "length", "1"),
+    Ask("weighing.first_reads", 0, "mass", "2"),
+    Ask("weighing.second_at", 0, "length", "3"),
+    Ask("weighing.second_reads", 0, "mass", "4"),
+    Ask("weighing.whole", 1, "mass", "5"),
+    Ask("weighing.balance", 1, "length", "6"),
+    Ask("shell.length", 2, "length", "7"),
+    Ask("shell.width", 2, "length", "8"),
+    Ask("shell.height_rear", 2, "length", "9"),
+    Ask("shell.height_middle", 2, "length", "10"),
+    Ask("shell.height_front", 2, "length", "11"),
+    Ask("shell.made_of", 2, "word"),
+    Ask("roof.crown", 3, "length", "12"),
+    Ask("roof.camber", 3, "length", "13"),
+    Ask("roof.upstand", 3, "length"),
+    Ask("opening.length", 4, "length", "14"),
+    Ask("opening.width", 4, "length"),
+    Ask("linkage.hinge", 4, "length", "15, 16", 2),
+    Ask("linkage.spacing", 4, "length"),
+    Ask("van.floor_to_roof", 5, "length", "17"),
+    Ask("van.roof_build", 5, "length"),
+    Ask("bed.from", 5, "length", "18, 19", 2),
+    Ask("bed.height", 5, "length", "20"),
+    Ask("person.height", 5, "length", "21"),
+    Ask("person.reach", 5, "length"),
+    Ask("spring.force", 6, "force"),
+    Ask("spring.extended_length", 6, "length"),
+    Ask("spring.stroke", 6, "length"),
+    Ask("spring.rod_diameter", 6, "length"),
+    Ask("spring.tube_diameter", 6, "length"),
 )
 
 _UNITS: dict[str, dict[Kind, str]] = {
@@ -130,23 +133,35 @@ def _asked(page: SheetPage) -> list[Ask]:
 
 
 def _further(box: Box) -> Ask:
-    """Return the box of a key that the sheet has no words for; pins and handle are measured as the hinge is."""
-    if box.key.startswith("linkage.arm_") or box.key == "handle.at":
-        return Ask(box.key, box.label or box.key, _group_of(box.key), "length", "15, 16", 2)
-    return Ask(box.key, box.label or box.key, _group_of(box.key), "word")
+    """Return the box of a key that is not on the standing list; pins are measured as the hinge is."""
+    if box.key.startswith("linkage.arm_"):
+        return Ask(box.key, _group_of(box.key), "length", "15, 16", 2, box.label)
+    if box.key == "handle.at":
+        return Ask(box.key, _group_of(box.key), "length", figures=2, label=box.label)
+    return Ask(box.key, _group_of(box.key), "word", label=box.label)
 
 
 def _entry(ask: Ask, box: Box | None, units: str) -> dict[str, Any]:
     value = box.value if box is not None else None
     return {
         "mark": ask.mark,
-        "label": cut(ask.label, 60),
+        "label": cut(ask.label or LABELS.get(ask.key, ask.key), 60),
+        "key": cut(_in_the_file(ask.key), 40),
         "value": cut(value, 40) if value is not None else "",
         "note": cut(box.note, 40) if box is not None else "",
         "unit": _UNITS[units][ask.kind],
         "figures": ask.figures,
         "unknown": value is None,
+        "light": box is not None and box.light,
     }
+
+
+def _in_the_file(key: str) -> str:
+    """Return where the number of a box stands in the project file; the only kind of spring is its number 0."""
+    section, _, rest = key.partition(".")
+    if section == "spring" and not rest.split(".")[0].isdecimal():
+        return f"spring.0.{rest}"
+    return IN_THE_FILE.get(key, key)
 
 
 def _data(page: SheetPage) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""The side views in the page's units, for a page or as an SVG file of their own."""
+"""The side views in the page's units."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from loftwright.core.views import RoofPage
 from loftwright.core.wording import Wording
 from loftwright.drawing.elevation import side_views
 from loftwright.drawing.page import Drawing
-from loftwright.drawing.svg import svg
 
 TEXT_WIDTH = 186.0
 """Width of the printed area of an A4 page [mm]."""
@@ -18,8 +17,3 @@ def side_views_of(page: RoofPage, *, height: float = 92.0) -> Drawing:
     """Return open, half open and closed, at most `height` [mm] high, with dimensions in the page's units."""
     bar = _METRE if page.units == "metric" else _YARD
     return side_views(page.scene, page.poses, Wording(page.units), width=TEXT_WIDTH, height=height, bar=bar)
-
-
-def side_views_svg(page: RoofPage) -> str:
-    """Return the side views as an SVG file."""
-    return svg(side_views_of(page), ids="side-views")

@@ -77,14 +77,8 @@ def check_text(page: RoofPage, look: Look, *, brief: bool = False) -> str:
         lines += _heading(look, "Assumed") + _points(page.assumptions, look)
     lines += _cautions(page.cautions, look)
     lines += _heading(look, "Do next") + _steps(page.do_next, look, brief=brief)
-    lines += _heading(look, _tally(page.rows)) + look.wrapped(page.provenance)
+    lines += _heading(look, f"Of {len(page.rows)} judgements {page.tally.text()}.") + look.wrapped(page.provenance)
     return _text(lines)
-
-
-def _tally(rows: Sequence[CheckRow]) -> str:
-    count = {verdict: sum(row.verdict is verdict for row in rows) for verdict in Verdict}
-    said = f"{count[Verdict.FAILS]} fail, {count[Verdict.NOT_KNOWN]} not known yet, {count[Verdict.HOLDS]} hold"
-    return f"Of {len(rows)} judgements {said}."
 
 
 def _facts(facts: Sequence[Fact], look: Look) -> list[str]:

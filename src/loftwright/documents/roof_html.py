@@ -12,15 +12,15 @@ from html import escape
 from math import degrees
 from typing import Any
 
-from loftwright.core.checks import Verdict
+from loftwright.core.checks import Tally, Verdict
 from loftwright.core.scene import Pose
 from loftwright.core.views import CheckRow, Curve, DoNext, Fact, ForceChart, RoofPage
 from loftwright.documents.pictures import side_views_of
 from loftwright.documents.roof_sheet import minutes_text, sentence
 from loftwright.documents.typeset import printable, template_text
 from loftwright.drawing.chart import ChartDrawing, force_chart
-from loftwright.drawing.elevation import MovingView, moving_view
 from loftwright.drawing.marks import curve_sample, verdict_mark
+from loftwright.drawing.moving import MovingView, moving_view
 from loftwright.drawing.page import PENS
 from loftwright.drawing.svg import ornament, svg
 
@@ -104,12 +104,8 @@ def _e(text: str) -> str:
     return escape(printable(text))
 
 
-def _tally(rows: Iterable[CheckRow]) -> str:
-    verdicts = [row.verdict for row in rows]
-    items = []
-    for verdict, many in ((Verdict.FAILS, "fail"), (Verdict.NOT_KNOWN, "not known yet"), (Verdict.HOLDS, "hold")):
-        n = verdicts.count(verdict)
-        items.append(f"<li>{_mark(verdict)}{n} {_WHAT[verdict] if n == 1 else many}</li>")
+def _tally(tally: Tally) -> str:
+    items = (f"<li>{_mark(verdict)}{words}</li>" for verdict, words in tally.parts())
     return f'<ul class="tally">{"".join(items)}</ul>'
 
 
@@ -193,7 +189,6 @@ def _tables(page: RoofPage, moving: MovingView, charts: dict[str, ChartDrawing])
                 "head_on": s.head_on,
                 "head": s.head,
                 "tube": s.tube_length,
-                "tube_at": s.tube_at,
             }
             for s in page.scene.springs
         ],
@@ -243,7 +238,7 @@ def roof_html(page: RoofPage) -> str:
 <header>
 <h1>{_e(page.name)}</h1>
 <p class="soft">{_e(page.subtitle)}</p>
-{_tally(page.rows)}
+{_tally(page.tally)}
 </header>
 <main>
 <section class="care" aria-label="Cautions"><h2>Take care</h2><ul>{cautions}</ul></section>

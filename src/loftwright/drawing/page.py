@@ -19,8 +19,6 @@ XY = tuple[float, float]
 
 Anchor = Literal["start", "middle", "end"]
 
-A4_WIDTH, A4_HEIGHT = 210.0, 297.0
-
 
 @dataclass(frozen=True, slots=True)
 class Pen:
@@ -124,17 +122,6 @@ class Circle:
 
 
 @dataclass(frozen=True, slots=True)
-class Arc:
-    """A part of a circle from angle `start` to `end` [rad], both measured from x towards y (down the page)."""
-
-    centre: XY
-    r: float
-    start: float
-    end: float
-    pen: str
-
-
-@dataclass(frozen=True, slots=True)
 class Text:
     """One line of text on its baseline. `turn` [rad] turns it from x towards y about `at`."""
 
@@ -158,7 +145,7 @@ class Group:
     shift: XY = (0.0, 0.0)
 
 
-Primitive = Line | Polyline | Polygon | Circle | Arc | Text | Group
+Primitive = Line | Polyline | Polygon | Circle | Text | Group
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,10 +180,6 @@ class Rect:
     def within(self, other: Rect) -> bool:
         """Return whether this one lies wholly inside `other`."""
         return other.x0 <= self.x0 and other.y0 <= self.y0 and self.x1 <= other.x1 and self.y1 <= other.y1
-
-    def moved(self, dx: float, dy: float) -> Rect:
-        """Return the rectangle moved by (dx, dy)."""
-        return Rect(self.x0 + dx, self.y0 + dy, self.x1 + dx, self.y1 + dy)
 
 
 # Advance widths of printable ASCII, thousandths of the size, read from the shipped font's tables.

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from loftwright.core.scene import AT_REST, Pose, Scene, Spot, SpringShape
-from loftwright.drawing.page import XY, Arc, Circle, Line, Polygon, Polyline, Primitive, Text
+from loftwright.drawing.page import XY, Circle, Line, Polygon, Polyline, Primitive, Text
 from loftwright.drawing.scene import State, placed, rod_starts, spring_ends
 
 
@@ -185,7 +185,7 @@ def spring_lines(spring: SpringShape, state: State) -> tuple[tuple[Spot, Spot], 
     """Return tube and rod of a spring, each as two points [m]."""
     foot, head = spring_ends(spring, state)
     joint = rod_starts(spring, foot, head)
-    return ((foot, joint), (joint, head)) if spring.tube_at == "foot" else ((joint, head), (foot, joint))
+    return (joint, head), (foot, joint)
 
 
 def springs(scene: Scene, view: View, state: State) -> list[Primitive]:
@@ -218,16 +218,6 @@ def dimension(a: XY, b: XY) -> list[Primitive]:
         arrow(a, ux, uy),
         arrow(b, -ux, -uy),
     ]
-
-
-def turn_mark(view: View, pivot: Spot, start: Spot, turn: float, radius: float) -> list[Primitive]:
-    """Return an arc about `pivot` from the direction of `start`, turned by `turn` [rad] as the shell turns."""
-    c, s = view.at(pivot), view.at(start)
-    angle = math.atan2(s[1] - c[1], s[0] - c[0])
-    end = angle - turn  # y runs down the page
-    tip = (c[0] + radius * math.cos(end), c[1] + radius * math.sin(end))
-    sense = 1.0 if end > angle else -1.0
-    return [Arc(c, radius, angle, end, "dim"), arrow(tip, -sense * math.sin(end), sense * math.cos(end), 1.1)]
 
 
 def scale_bar(view: View, at: XY, length: float, text: str) -> list[Primitive]:

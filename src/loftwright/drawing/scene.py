@@ -7,8 +7,9 @@ from bisect import bisect_right
 from dataclasses import dataclass
 from itertools import pairwise
 
+from loftwright.core.choices import BodyName
 from loftwright.core.errors import Bug
-from loftwright.core.scene import AT_REST, BodyName, Pose, PoseTable, Spot, SpringShape
+from loftwright.core.scene import AT_REST, Pose, PoseTable, Spot, SpringShape
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,8 +43,7 @@ def spring_ends(spring: SpringShape, state: State) -> tuple[Spot, Spot]:
 def rod_starts(spring: SpringShape, foot: Spot, head: Spot) -> Spot:
     """Return where the rod leaves the tube, for ends placed by `spring_ends`."""
     length = math.dist(foot, head)
-    part = min(1.0, spring.tube_length / length) if length > 0 else 1.0
-    share = part if spring.tube_at == "foot" else 1 - part
+    share = 1.0 - min(1.0, spring.tube_length / length) if length > 0 else 0.0
     return foot[0] + share * (head[0] - foot[0]), foot[1] + share * (head[1] - foot[1])
 
 

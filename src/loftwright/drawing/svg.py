@@ -12,7 +12,6 @@ from html import escape
 
 from loftwright.drawing.page import (
     XY,
-    Arc,
     Circle,
     Drawing,
     Group,
@@ -47,15 +46,6 @@ def _looks(name: str, *, filled: bool) -> str:
         if p.dash:
             parts.append(f'stroke-dasharray="{" ".join(number(d) for d in p.dash)}"')
     return " ".join(parts)
-
-
-def _arc_path(arc: Arc) -> str:
-    (cx, cy), r = arc.centre, arc.r
-    ax, ay = cx + r * math.cos(arc.start), cy + r * math.sin(arc.start)
-    bx, by = cx + r * math.cos(arc.end), cy + r * math.sin(arc.end)
-    large = 1 if abs(arc.end - arc.start) > math.pi else 0
-    sweep = 1 if arc.end > arc.start else 0
-    return f"M {number(ax)} {number(ay)} A {number(r)} {number(r)} 0 {large} {sweep} {number(bx)} {number(by)}"
 
 
 def _patch(mark: Text) -> str:
@@ -103,8 +93,6 @@ def mark_svg(mark: Primitive) -> str:
             return f'<polygon points="{_points(points)}" {_looks(name, filled=True)}/>'
         case Circle((cx, cy), r, name):
             return f'<circle cx="{number(cx)}" cy="{number(cy)}" r="{number(r)}" {_looks(name, filled=True)}/>'
-        case Arc():
-            return f'<path d="{_arc_path(mark)}" {_looks(mark.pen, filled=False)}/>'
         case Group(name, marks, (dx, dy)):
             move = f' transform="translate({number(dx)} {number(dy)})"' if dx or dy else ""
             inner = "\n".join(mark_svg(m) for m in marks)

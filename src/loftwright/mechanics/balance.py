@@ -1,12 +1,14 @@
 """What the hand feels: virtual work over the whole travel, for every linkage alike.
 
-With q the driving angle from closed [rad], the hand's force along its path, raising slowly, is
+With q the driving angle from closed [rad], the hand's force, raising or lowering slowly, is
 
     push_up   = -(G + S_out + L_open - M) / h'          (1)
     pull_down =  (G + S_in + L_close + M) / h'          (2)
 
 where G = -m g dz_c/dq is the weight's share, S = sum N F dL/dq the springs', L that of the other
-loads, M the friction moment of the pins and h' = |dp_h/dq| the hand's path. A spring that grows
+loads, M the friction moment of the pins and h' = u dp_h/dq the hand's path along its own direction u:
+straight up or down, as a strap hangs and as scales read, unless the path leans more than 45 degrees;
+from there on the hand follows, 45 degrees off the path. A spring that grows
 longer pushes with its outward force, one that is squeezed with its inward force, whichever way
 the roof goes. Derived here from the principle of virtual work; the same forces follow from
 equilibrium (`reactions`).
@@ -22,7 +24,7 @@ from numpy.typing import ArrayLike
 
 from loftwright.core.motion import Array, PointPath, Travel, Wrench, column
 from loftwright.mechanics.gas_spring import GasSpring, at_temperature, compression, moving_in, moving_out
-from loftwright.mechanics.weigh import Body
+from loftwright.mechanics.masses import Body
 
 G0 = 9.80665
 """Standard gravity [m/s2]. CGPM 1901, resolution 2."""
@@ -143,6 +145,15 @@ class Drive:
         return self.weight + _total(self.springs_lowering) + self.loads_lowering + self.friction
 
     @property
+    def at_rest(self) -> Array:
+        """Generalised force on a roof at rest whose friction has been shaken off [N m/rad].
+
+        Springs push with the middle of their two forces; loads that act one way only are left out.
+        """
+        middle = (_total(self.springs_raising) + _total(self.springs_lowering)) / 2
+        return self.weight + middle + self.loads_raising
+
+    @property
     def push_up(self) -> Array:
         """Hand force needed to raise [N], eq. (1); negative: it rises by itself."""
         return -self.rising / self.hand_path
@@ -153,9 +164,11 @@ class Drive:
         return self.falling / self.hand_path
 
     def at(self, index: int) -> Drive:
-        """Return the balance of one state, where states are the first axis of the springs' shares."""
+        """Return the balance of one state, where states are the first axis of the springs' and the loads' shares."""
         return replace(
             self,
+            loads_raising=self.loads_raising[index],
+            loads_lowering=self.loads_lowering[index],
             springs_raising=tuple(s[index] for s in self.springs_raising),
             springs_lowering=tuple(s[index] for s in self.springs_lowering),
         )
@@ -196,6 +209,28 @@ def pin_friction(moment: Array, travel: Travel) -> Array:
     return np.asarray(column(moment) * turns / (2 * len(travel.arms)))
 
 
+_LEAN = np.cos(np.radians(45.0))
+
+
+def hand_direction(path: PointPath) -> tuple[Array, Array]:
+    """Return the unit vector (x, z) along which a hand pushes up at a moving point, each [..., n].
+
+    Straight up (or down, where the point goes down) while the path leans by less than 45 degrees; beyond, 45 degrees
+    off the path on the upright's side. `path` carries positions [m] and rates [m/rad]. Judgement: people push up and
+    hang on straps, and give way sideways where that would move nothing.
+    """
+    rate = np.maximum(np.hypot(path.dx, path.dz), 1e-9)
+    px, pz = path.dx / rate, path.dz / rate
+    up = np.where(pz < 0, -1.0, 1.0)
+    # The part of the upright that is square to the path.
+    wx, wz = -up * pz * px, up * (1 - pz * pz)
+    size = np.maximum(np.hypot(wx, wz), 1e-12)
+    steep = np.abs(pz) >= _LEAN
+    ux = np.where(steep, 0.0, _LEAN * (px + wx / size))
+    uz = np.where(steep, up, _LEAN * (pz + wz / size))
+    return np.asarray(ux), np.asarray(uz)
+
+
 def balance(
     travel: Travel,
     body: Body,
@@ -209,6 +244,7 @@ def balance(
     `handle` is the hand's point on the closed shell (x, z) [m], each [...]; `pin_moment` [N m] is [...].
     """
     hand = travel.shell.point(*handle)
+    ux, uz = hand_direction(hand)
     nothing = np.zeros(travel.fraction.size)
     return Drive(
         weight=weight_share(body, travel),
@@ -217,5 +253,5 @@ def balance(
         loads_raising=np.asarray(sum((load.raising.work_rate(travel.shell) for load in loads), start=nothing)),
         loads_lowering=np.asarray(sum((load.lowering.work_rate(travel.shell) for load in loads), start=nothing)),
         friction=pin_friction(pin_moment, travel),
-        hand_path=np.hypot(hand.dx, hand.dz),
+        hand_path=ux * hand.dx + uz * hand.dz,
     )

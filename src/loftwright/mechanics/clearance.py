@@ -139,35 +139,6 @@ def _side(ax: ArrayLike, az: ArrayLike, bx: ArrayLike, bz: ArrayLike, px: ArrayL
     return turn
 
 
-def segment_segment_distance(
-    ax: ArrayLike,
-    az: ArrayLike,
-    bx: ArrayLike,
-    bz: ArrayLike,
-    cx: ArrayLike,
-    cz: ArrayLike,
-    dx: ArrayLike,
-    dz: ArrayLike,
-) -> Array:
-    """Return the distance [m] between the segments AB and CD; nought where they cross.
-
-    Two segments in a plane that do not cross are nearest at an end of one of them.
-    Ends A (ax, az), B (bx, bz), C (cx, cz), D (dx, dz) [m]; all broadcast.
-    All arguments [m] broadcast. Source: derivation.
-
-    >>> float(segment_segment_distance(0, 0, 2, 0, 3, -1, 3, 5))
-    1.0
-    """
-    ends = (
-        point_segment_distance(ax, az, cx, cz, dx, dz)[0],
-        point_segment_distance(bx, bz, cx, cz, dx, dz)[0],
-        point_segment_distance(cx, cz, ax, az, bx, bz)[0],
-        point_segment_distance(dx, dz, ax, az, bx, bz)[0],
-    )
-    apart = np.minimum(np.minimum(ends[0], ends[1]), np.minimum(ends[2], ends[3]))
-    return np.where(segments_cross(ax, az, bx, bz, cx, cz, dx, dz), 0.0, apart)
-
-
 def line_height(px: ArrayLike, line: Line) -> Array:
     """Return the height [m] of a line at px [..., n]; level beyond its ends.
 
@@ -178,12 +149,6 @@ def line_height(px: ArrayLike, line: Line) -> Array:
     share = np.clip((x - line.x[..., :-1]) / np.maximum(run, _TINY), 0.0, 1.0)
     height: Array = line.z[..., 0] + (share * rise).sum(axis=-1)
     return height
-
-
-def point_polyline_height(px: ArrayLike, pz: ArrayLike, line: Line) -> Array:
-    """Return how high [m] the point (px, pz) [..., n] stands above a line, measured straight down; negative below."""
-    above: Array = np.asarray(pz, dtype=np.float64) - line_height(px, line)
-    return above
 
 
 def _joined(parts: list[Array]) -> Array:
@@ -276,54 +241,20 @@ def line_over_profile(line: Line, profile_x: ArrayLike, profile_z: ArrayLike) ->
     return nearest(Gap(*first), Gap(*second))
 
 
-def shell_outline(
-    rear: ArrayLike,
-    front: ArrayLike,
-    rim_z: ArrayLike,
-    height_rear: ArrayLike,
-    height_middle: ArrayLike,
-    height_front: ArrayLike,
-    *,
-    thickness: ArrayLike = 0.0,
-) -> tuple[Array, Array]:
-    """Return (x, z) [m], each [..., 5], of the closed shell: rear rim, rear top, middle, front top, front rim.
-
-    rear, front: x of the rim's ends; rim_z: its height; heights above the rim at the three stations;
-    thickness: set in by this much on walls and top for the inner face; all [m], [...].
-    """
-    x0, x1, z0, h0, h1, h2, t = np.broadcast_arrays(
-        *_points(rear, front, rim_z, height_rear, height_middle, height_front, thickness)
-    )
-    inner_rear, inner_front = x0 + t, x1 - t
-    x = np.stack([inner_rear, inner_rear, (x0 + x1) / 2, inner_front, inner_front], axis=-1)
-    z = np.stack([z0, z0 + np.maximum(h0 - t, 0), z0 + np.maximum(h1 - t, 0), z0 + np.maximum(h2 - t, 0), z0], axis=-1)
-    return x, z
-
-
 def spring_bodies(
-    foot: PointPath,
-    head: PointPath,
-    tube_length: ArrayLike,
-    tube_radius: ArrayLike,
-    rod_radius: ArrayLike,
-    *,
-    rod_down: bool = True,
+    foot: PointPath, head: PointPath, tube_length: ArrayLike, tube_radius: ArrayLike, rod_radius: ArrayLike
 ) -> tuple[Capsule, Capsule]:
-    """Return (tube, rod) of a gas spring; the tube keeps its length, the rod shows what is left.
+    """Return (tube, rod) of a gas spring; the tube at the head keeps its length, the rod shows what is left.
 
     foot, head: paths of the end fittings; tube_length (fitting included), tube_radius, rod_radius [m],
-    [...]. rod_down: the rod is at the foot. A spring pressed shorter than its tube is all tube.
+    [...]. A spring pressed shorter than its tube is all tube.
     """
     full = capsule_between(foot, head, tube_radius)
     length = np.maximum(np.hypot(full.bx - full.ax, full.bz - full.az), _TINY)
-    share = np.minimum(column(tube_length) / length, 1.0)
-    at = 1.0 - share if rod_down else share
-    sx, sz = full.ax + at * (full.bx - full.ax), full.az + at * (full.bz - full.az)
-    rod = np.asarray(rod_radius, dtype=np.float64)
-    lower, upper = (rod, full.radius) if rod_down else (full.radius, rod)
-    foot_side = Capsule(full.ax, full.az, sx, sz, lower)
-    head_side = Capsule(sx, sz, full.bx, full.bz, upper)
-    return (head_side, foot_side) if rod_down else (foot_side, head_side)
+    bare = 1.0 - np.minimum(column(tube_length) / length, 1.0)
+    sx, sz = full.ax + bare * (full.bx - full.ax), full.az + bare * (full.bz - full.az)
+    rod = Capsule(full.ax, full.az, sx, sz, np.asarray(rod_radius, dtype=np.float64))
+    return Capsule(sx, sz, full.bx, full.bz, full.radius), rod
 
 
 def rim_over_roof(shell: Motion, rim_x: ArrayLike, rim_z: ArrayLike, roof_x: ArrayLike, roof_z: ArrayLike) -> Gap:

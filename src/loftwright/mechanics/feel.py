@@ -10,10 +10,12 @@ from typing import Final, Literal
 
 import numpy as np
 
+from loftwright.core.errors import Bug
 from loftwright.core.motion import Array, Flags, PointPath, Travel, column
-from loftwright.mechanics.balance import G0, Drive, Load, Mount, Push, balance, lever, push_of
+from loftwright.mechanics.balance import Drive, Load, Mount, Push, balance, lever, push_of, weight_share
 from loftwright.mechanics.gas_spring import at_temperature, charge_pressure, compression, quick_in, quick_out
-from loftwright.mechanics.other_forces import TIGHT_CLOTH, Rim, Sizes, gust_down, loads
+from loftwright.mechanics.masses import Body
+from loftwright.mechanics.other_forces import TIGHT_CLOTH, WET, Rim, Sizes, gust_on_top, loads
 from loftwright.mechanics.reactions import Pins
 from loftwright.mechanics.release import Release, behaviour, fall, fastest_arrival
 from loftwright.mechanics.rules import (
@@ -21,6 +23,7 @@ from loftwright.mechanics.rules import (
     CLOSED_LENGTH,
     END_FITTING,
     FRICTION,
+    LATCH,
     ON_THE_WAY,
     ONE_LOST,
     OPEN_LENGTH,
@@ -41,7 +44,6 @@ from loftwright.mechanics.rules import (
 )
 from loftwright.mechanics.strut import CAUTION_FACTOR, spring_critical_load
 from loftwright.mechanics.verdicts import Judged
-from loftwright.mechanics.weigh import Body
 from loftwright.reference.rods import TOP_PRESSURE, greatest_friction
 
 Temperature = Literal["cold", "mild", "hot", "sun"]
@@ -68,6 +70,10 @@ OVERHEAD: Final = 1.15
 """Handle heights, in shares of body height, up to which legs drive and from which only arms reach: judgement."""
 
 
+END_FITTING_LENGTH: Final = 0.03
+"""End fitting on the rod's side, as slender as the rod [m]: judgement."""
+NEVER: Final = 1.01
+"""Share of the travel that stands for "not within it"."""
 TUBE_WALL: Final = 0.0015
 """Wall of a spring's tube [m]; not under 1 mm by the design standard: judgement."""
 
@@ -119,6 +125,7 @@ class Limits:
     push_on_the_way: Array
     pull_to_start_down: Array
     pull_after_hot: Array
+    pull_to_latch: Array
     stays_shut_margin: Array
     stays_up_margin: Array
     rises_from: Array
@@ -132,12 +139,14 @@ class Limits:
 class Roof:
     """One roof in as many draws as there are rows; every array is [draws] or [draws, travel].
 
-    `possible`: the arms reach; `transmission` [rad] and `lines_up` (share of the travel at which equal arms
-    first lie in line with the shell, above 1 when they never do) are None for a hinge.
+    `possible`: it can be put together and moved at all; `reaches`: its arms do. `transmission` [rad] and
+    `lines_up` (share of the travel at which equal arms first lie in line with the shell, above 1 when they
+    never do) are None for a hinge.
     """
 
     travel: Travel
     possible: Flags
+    reaches: Flags
     transmission: Array | None
     lines_up: Array | None
     body: Body
@@ -162,15 +171,17 @@ class Roof:
 class Feel:
     """Forces over the travel, [states, draws, travel] unless said otherwise.
 
-    `drive` leaves out the cloth's last tightening, `drive_tight` has it. `push_up` and `pull_down`
-    [N] are with it. `end_force` [N] is the greatest push of one spring of each mount, sun and new,
+    `loads` act all the time, `wet` on cold days only; `cloth` is the pull of the cloth as it goes tight at
+    the top, kept apart: it vanishes as soon as the roof comes down a little and is judged by itself. `push_up` and
+    `pull_down` [N] are at the handle. `end_force` [N] is the greatest push of one spring of each mount, sun and new,
     [draws, travel].
     """
 
     loads: tuple[Load, ...]
+    wet: tuple[Load, ...]
+    cloth: Load
     springs: tuple[Push, ...]
     drive: Drive
-    drive_tight: Drive
     lip: PointPath
     hand: PointPath
     push_up: Array
@@ -192,28 +203,31 @@ def feel(roof: Roof) -> Feel:
     springs = tuple(pushes(roof, f) for f in roof.fitted)
     lip = travel.shell.point(*roof.lip)
     every = loads(travel, roof.rim, roof.sizes, lip=lip)
-    still = [load for load in every if load.name != TIGHT_CLOTH]
-    tight = next(load for load in every if load.name == TIGHT_CLOTH)
-    drive = balance(travel, roof.body, springs, still, roof.pin_moment, roof.handle)
+    acting = tuple(load for load in every if load.name not in (TIGHT_CLOTH, *WET))
+    wet = tuple(load for load in every if load.name in WET)
+    drive = balance(travel, roof.body, springs, acting, roof.pin_moment, roof.handle)
+    # Cold days are wet ones, the others dry: [states, 1, 1] in front of draws and travel.
+    wetness = np.array([1.0 if heat == "cold" else 0.0 for heat, _ in STATES])[:, None, None]
+    drive = replace(
+        drive,
+        loads_raising=drive.loads_raising + wetness * sum(load.raising.work_rate(travel.shell) for load in wet),
+        loads_lowering=drive.loads_lowering + wetness * sum(load.lowering.work_rate(travel.shell) for load in wet),
+    )
     if not springs:
         # Without springs all states are alike; the first axis stays.
         none = np.zeros((len(STATES), 1, travel.fraction.size))
         drive = replace(drive, springs_raising=(none,), springs_lowering=(none,))
-    drive_tight = replace(
-        drive,
-        loads_raising=drive.loads_raising + tight.raising.work_rate(travel.shell),
-        loads_lowering=drive.loads_lowering + tight.lowering.work_rate(travel.shell),
-    )
     sun = state("sun", "new")
     return Feel(
-        loads=every,
+        loads=acting,
+        wet=wet,
+        cloth=next(load for load in every if load.name == TIGHT_CLOTH),
         springs=springs,
         drive=drive,
-        drive_tight=drive_tight,
         lip=lip,
         hand=travel.shell.point(*roof.handle),
-        push_up=drive_tight.push_up,
-        pull_down=drive_tight.pull_down,
+        push_up=drive.push_up,
+        pull_down=drive.pull_down,
         end_force=tuple(np.maximum(s.raising[sun], s.lowering[sun]) for s in springs),
         compressions=tuple(compression(s.mount.spring, s.line.length) for s in springs),
     )
@@ -249,7 +263,7 @@ def quick(roof: Roof, felt: Feel) -> Quick:
         )
         found.append(replace(slow, raising=raising, lowering=lowering))
     drive = replace(
-        felt.drive_tight.at(mild),
+        felt.drive.at(mild),
         springs_raising=tuple(p.mount.count * p.raising * p.line.rate for p in found),
         springs_lowering=tuple(p.mount.count * p.lowering * p.line.rate for p in found),
     )
@@ -339,7 +353,7 @@ def unequal_load(roof: Roof, felt: Feel) -> Array:
 
 def gust_share(roof: Roof, felt: Feel) -> Array:
     """Return what the stated gust adds to the pull at the handle [N], [draws, travel]; negative: it presses down."""
-    return gust_down(roof.travel, roof.rim, roof.sizes.gust).work_rate(roof.travel.shell) / felt.drive.hand_path
+    return gust_on_top(roof.travel, roof.rim, roof.sizes.gust).work_rate(roof.travel.shell) / felt.drive.hand_path
 
 
 def judge_feel(roof: Roof, felt: Feel) -> tuple[Judged, ...]:
@@ -347,33 +361,30 @@ def judge_feel(roof: Roof, felt: Feel) -> tuple[Judged, ...]:
     fraction = roof.travel.fraction
     limits, sizes = roof.limits, roof.sizes
     cold, hot, sun = state("cold", "aged"), state("hot", "new"), state("sun", "new")
-    # The cloth's last tightening is judged by itself; everywhere else it would hide how the springs do.
-    push, pull = felt.drive.push_up, felt.drive.pull_down
+    push, pull = felt.push_up, felt.pull_down
     start, opened = fraction <= NEAR_CLOSED, fraction >= NEAR_OPEN
     held = fraction >= HELD_OPEN
     found: list[Judged] = []
 
+    # Wind and footsteps shake friction off a roof at rest: what must stay put is judged without it.
+    still = felt.drive.at_rest / felt.drive.hand_path
     off_seal = _clear_of_seal(roof, felt, NEAR_CLOSED)
-    found.append(Judged(STAYS_SHUT, _over(push[sun], off_seal, most=False), limits.stays_shut_margin))
+    found.append(Judged(STAYS_SHUT, _over(-still[sun], off_seal, most=False), limits.stays_shut_margin))
     found.append(Judged(START, _over(push[cold], start, most=True), limits.push_to_start))
 
     allowed = push_limit(roof, felt)
-    way = (fraction > NEAR_CLOSED) & (fraction < NEAR_OPEN)
+    way = (fraction >= NEAR_CLOSED) & (fraction < NEAR_OPEN)
     short = np.where(way, allowed - push[cold], np.inf)
     worst = short.argmin(axis=-1)[..., None]
     pushed, bearable = (
         np.take_along_axis(np.broadcast_to(a, short.shape), worst, axis=-1)[..., 0] for a in (push[cold], allowed)
     )
     found.append(Judged(ON_THE_WAY, pushed, bearable))
+    found.append(Judged(TAKES_OVER, takes_over(push[cold], fraction), limits.rises_from))
 
-    needs = push[cold] > 0
-    last = fraction.size - 1 - np.argmax(needs[..., ::-1], axis=-1)
-    takes_over = np.where(needs.any(axis=-1), fraction[np.minimum(last + 1, fraction.size - 1)], 0.0)
-    found.append(Judged(TAKES_OVER, takes_over, limits.rises_from))
-
-    found.append(Judged(SINKS, _over(pull[cold], held, most=False), limits.stays_up_margin))
+    found.append(Judged(SINKS, _over(still[cold], held, most=False), limits.stays_up_margin))
     if not limits.prop_fitted:
-        in_gust = pull[cold] + gust_share(roof, felt)
+        in_gust = still[cold] + gust_share(roof, felt)
         found.append(Judged(STAYS_UP, _over(in_gust, held, most=False), limits.stays_up_margin))
     found.append(Judged(PULL_START, _over(pull[hot], opened, most=True), limits.pull_to_start_down))
     found.append(Judged(PULL_AFTER_SUN, _over(pull[sun], opened, most=True), limits.pull_after_hot))
@@ -382,16 +393,17 @@ def judge_feel(roof: Roof, felt: Feel) -> tuple[Judged, ...]:
     last_part = rest | (fraction == fraction[fraction < NEAR_OPEN][-1])
     found.append(Judged(PULL_ON, _over(pull[hot], last_part, most=True), limits.pull_to_start_down))
 
+    # From the seal's first touch down to the stops the roof is squeezed shut.
+    squeezing = (risen <= column(sizes.seal_squeeze)) & (fraction < NEAR_OPEN)
+    found.append(Judged(LATCH, _over(pull[hot], squeezing, most=True), limits.pull_to_latch))
+
     if not limits.prop_fitted:
-        left = [
-            _over(felt.drive.without_one_spring(f.mount.count, i).pull_down[cold], held, most=False)
-            for i, f in enumerate(roof.fitted)
-        ]
+        left = [holds_without(roof, felt, i) for i in range(len(roof.fitted))]
         if left:
             found.append(Judged(ONE_LOST, np.min(left, axis=0), np.zeros_like(limits.stop_speed)))
 
     if roof.body_without is not None:
-        found.append(Judged(PANEL_OFF, panel_off_push(roof, felt), np.zeros_like(limits.stop_speed)))
+        found.append(Judged(PANEL_OFF, panel_off_push(roof, felt), limits.stays_shut_margin))
 
     found.append(Judged(TOP_SPEED, arrival(roof, felt, felt.drive.at(sun), roof.body), limits.stop_speed))
     found.append(Judged(TIGHT_CLOTH_RULE, cloth_pull(roof, felt)[cold], sizes.cloth_tension))
@@ -413,7 +425,7 @@ def _judge_spring(roof: Roof, felt: Feel, index: int, fitted: Fitted) -> list[Ju
         tube_diameter=fitted.tube_diameter,
         tube_wall=TUBE_WALL,
         length=felt.springs[index].line.length.max(axis=-1),
-        rod_out=spring.stroke - squeezed.min(axis=-1),
+        rod_out=spring.stroke - squeezed.min(axis=-1) + END_FITTING_LENGTH,
     )
     found = [
         Judged(CLOSED_LENGTH, spring.stroke - squeezed.max(axis=-1), fitted.end_margin, which),
@@ -427,7 +439,7 @@ def _judge_spring(roof: Roof, felt: Feel, index: int, fitted: Fitted) -> list[Ju
         Judged(END_FITTING, most, fitted.end_limit, which),
         Judged(
             PRESSURE,
-            charge_pressure(spring.force_1 * spring.ratio, spring.rod_diameter),
+            charge_pressure(spring.force_1 * spring.ratio + spring.loop / 2, spring.rod_diameter),
             np.full_like(most, TOP_PRESSURE),
             which,
         ),
@@ -438,11 +450,15 @@ def _judge_spring(roof: Roof, felt: Feel, index: int, fitted: Fitted) -> list[Ju
             fitted.bracket_limit,
             which,
             unknown=f"what the brackets of {which} carry",
-            missing=f"spring.{index}.bracket_limit",
+            missing="bracket_limit",
+            index=index,
         ),
     ]
     # Left and right differ by sqrt(2) of each one's tolerance; two standard deviations.
     moment = side_moment(roof, felt, index, np.sqrt(2.0) * fitted.tolerance).max(axis=-1)
+    if roof.travel.arms:
+        # How unequal pushes share out between two pairs of arms is not reckoned yet.
+        return found
     turn = None if roof.twist_stiffness is None else moment / roof.twist_stiffness
     found.append(
         Judged(
@@ -451,22 +467,52 @@ def _judge_spring(roof: Roof, felt: Feel, index: int, fitted: Fitted) -> list[Ju
             limits.twist,
             which,
             unknown="how far the shell twists under a known weight at one corner",
-            missing="shell.twist_moment",
+            missing="twist_moment",
         )
     )
     return found
 
 
 def _without_panel(roof: Roof, felt: Feel) -> Drive:
-    assert roof.body_without is not None
-    centre = roof.travel.shell.point(roof.body_without.x, roof.body_without.z)
-    return replace(felt.drive, weight=-G0 * column(roof.body_without.mass) * centre.dz)
+    if roof.body_without is None:
+        raise Bug("nothing can be taken off this roof")
+    return replace(felt.drive, weight=weight_share(roof.body_without, roof.travel))
 
 
 def panel_off_push(roof: Roof, felt: Feel) -> Array:
-    """Return the least push [N] needed near closed with everything removable off, sun and new, [draws]."""
-    push = _without_panel(roof, felt).push_up[state("sun", "new")]
+    """Return the least push [N] needed near closed with everything removable off, sun and new, friction shaken off.
+
+    Shape [draws].
+    """
+    bare = _without_panel(roof, felt)
+    push = -(bare.at_rest / bare.hand_path)[state("sun", "new")]
     return _over(push, _clear_of_seal(roof, felt, NEAR_CLOSED), most=False)
+
+
+def holds_without(roof: Roof, felt: Feel, index: int) -> Array:
+    """Return the least pull [N], [draws], still needed to bring down the open roof, one spring of mount `index` lost.
+
+    Cold and aged, friction shaken off; negative: it falls.
+    """
+    left = felt.drive.without_one_spring(roof.fitted[index].mount.count, index)
+    pull = (left.at_rest / left.hand_path)[state("cold", "aged")]
+    return _over(pull, roof.travel.fraction >= HELD_OPEN, most=False)
+
+
+def takes_over(push: Array, fraction: Array) -> Array:
+    """Return the share of the travel from which no `push` [N], [..., n], is needed any more, [...].
+
+    `fraction` [1] are the stations, [n].
+    Straight between stations; `NEVER` where the roof must be pushed to the top, nought where it need not be pushed.
+    """
+    needs = push > 0
+    last = fraction.size - 1 - np.argmax(needs[..., ::-1], axis=-1)
+    after = np.minimum(last + 1, fraction.size - 1)
+    here, there = (np.take_along_axis(push, i[..., None], axis=-1)[..., 0] for i in (last, after))
+    drop = np.maximum(here - there, 1e-12)
+    place = fraction[last] + (fraction[after] - fraction[last]) * np.clip(here / drop, 0.0, 1.0)
+    place = np.where(last == fraction.size - 1, NEVER, place)
+    return np.asarray(np.where(needs.any(axis=-1), place, 0.0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -504,7 +550,7 @@ def failures(roof: Roof, felt: Feel) -> tuple[Failure, ...]:
         found.append(
             Failure(
                 f"one spring of {fitted.name} lost",
-                left.pull_down[..., -1],
+                holds_without(roof, felt, index),
                 fall(left, roof.body, roof.travel, felt.lip),
                 side_moment(roof, felt, index, lost)[..., -1],
                 prop,
@@ -513,20 +559,24 @@ def failures(roof: Roof, felt: Feel) -> tuple[Failure, ...]:
     return tuple(found)
 
 
-def panel_flight(roof: Roof, felt: Feel) -> Failure | None:
-    """Return what a roof with everything removable off does at the top when let go, sun and new."""
+@dataclass(frozen=True, slots=True)
+class Flight:
+    """The roof with everything removable off, sun and new, each [draws].
+
+    `push` [N] is what it still needs near closed (negative: it flies up by itself), `speed` [m/s] how fast its lip
+    meets the top stop when it is let go where that is worst.
+    """
+
+    push: Array
+    speed: Array
+
+
+def panel_flight(roof: Roof, felt: Feel) -> Flight | None:
+    """Return what a roof with everything removable off does; None when nothing can be taken off."""
     if roof.body_without is None:
         return None
     drive = _without_panel(roof, felt).at(state("sun", "new"))
-    speed = arrival(roof, felt, drive, roof.body_without)
-    zero = np.zeros_like(speed)
-    return Failure(
-        "everything removable taken off",
-        drive.pull_down[..., -1],
-        Release(speed > 0, speed, zero, np.ones_like(speed)),
-        zero,
-        zero,
-    )
+    return Flight(panel_off_push(roof, felt), arrival(roof, felt, drive, roof.body_without))
 
 
 def let_go(felt: Feel, temperature: Temperature, age: Age) -> Array:

@@ -149,6 +149,8 @@ def loads(travel: Travel, rim: Rim, sizes: Sizes, *, lip: PointPath) -> tuple[Lo
 
 
 TIGHT_CLOTH = "cloth pulled tight"
+WET = ("wet cloth", "load on top")
+"""Loads that are there on a wet or snowy day only; on a hot one they would flatter the springs."""
 
 
 def pressing_coefficient(angle: Array, length: Array, width: Array) -> Array:
@@ -169,13 +171,15 @@ def pressing_coefficient(angle: Array, length: Array, width: Array) -> Array:
     return np.asarray(strip * edge + (1 - strip) * field - INSIDE)
 
 
-def gust_down(travel: Travel, rim: Rim, speed: Array) -> Wrench:
+def gust_on_top(travel: Travel, rim: Rim, speed: Array) -> Wrench:
     """Return a gust pressing on the open shell with its cloth walls, as on a small closed building.
 
-    F = q c A with q = rho v^2 / 2 (2) and c by `pressing_coefficient`, straight down at the middle of the shell.
+    F = q c A with q = rho v^2 / 2 (2) and c by `pressing_coefficient`, square to the rim at its middle.
     `speed` [m/s] is the gust at roof height, [...].
     Source: EN 1991-1-4:2005, 4.5 and 5.3.
     """
     down = pressing_coefficient(np.abs(travel.shell.phi), rim.length, rim.width)
     area = column(rim.length * rim.width)
-    return push_at(rim.middle(travel), 0.0, -0.5 * AIR_DENSITY * column(speed) ** 2 * area * down)
+    push = 0.5 * AIR_DENSITY * column(speed) ** 2 * area * down
+    phi = travel.shell.phi
+    return push_at(rim.middle(travel), push * np.sin(phi), -push * np.cos(phi))

@@ -1,20 +1,23 @@
 """Forces in hinges, pins and handle by equilibrium of every body: the check on virtual work, and what brackets carry.
 
 Planar statics of the shell and, where there are arms, of each arm. Unknown are the pin forces and
-the hand force along its path; left and right sides are taken together. Derived here.
+the hand force along its direction (`balance.hand_direction`); left and right sides are taken together. Derived here.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 import numpy as np
 
-from loftwright.core.motion import Array, Travel, Wrench, column, push_at
-from loftwright.mechanics.balance import G0, Load, Push
-from loftwright.mechanics.weigh import Body
+from loftwright.core.motion import Array, Flags, Travel, Wrench, column, push_at
+from loftwright.mechanics.balance import G0, Load, Push, hand_direction
+from loftwright.mechanics.masses import Body
+
+MOST_CONDITION: Final = 200.0
+"""Condition of the equations, each at its own scale, beyond which a station counts as a dead point: judgement."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,12 +35,14 @@ class Pins:
 class Reactions:
     """Hand force [N] and pin forces on the shell [N], each [..., n].
 
-    `at_van` are the forces of the van on the hinge or the arms. `hand` is positive in the direction of opening.
+    `at_van` are the forces of the van on the hinge or the arms. `bounded` [..., n] is false at a dead point,
+    where no force can be given and every number stands at nought. `hand` is positive in the direction of opening.
     """
 
     hand: Array
     on_shell: tuple[tuple[Array, Array], ...]
     at_van: tuple[tuple[Array, Array], ...]
+    bounded: Flags
 
 
 def _cross(x: Array, z: Array, fx: Array, fz: Array) -> Array:
@@ -58,7 +63,7 @@ def reactions(
     """Return hand and pin forces over the travel, moving slowly up or down.
 
     Arguments as in `balance.balance`: `handle` (x, z) [m] when closed and `pin_moment` [N m], each [...].
-    Valid away from dead points, where the pins' forces have no bound.
+    Valid away from dead points, where the pins' forces have no bound; those stations are marked.
     """
     n = travel.fraction.size
     zero = np.zeros(n)
@@ -74,8 +79,7 @@ def reactions(
         wrench[mount.head_on] += push_at(line.head, push * line.along_x, push * line.along_z)
         wrench[mount.foot_on] += push_at(line.foot, -push * line.along_x, -push * line.along_z)
     hand = travel.shell.point(*handle)
-    path = np.hypot(hand.dx, hand.dz)
-    ux, uz = hand.dx / path, hand.dz / path
+    ux, uz = hand_direction(hand)
     turn = travel.shell.dphi
     if not travel.arms:
         drag = -sense * np.sign(turn) * column(pin_moment)
@@ -85,7 +89,7 @@ def reactions(
         reach = _cross(hand.x - hinge.x, hand.z - hinge.z, ux, uz)
         force = -about / reach
         rx, rz = -load.fx - force * ux, -load.fz - force * uz
-        return Reactions(force, ((rx, rz),), ((rx, rz),))
+        return Reactions(force, ((rx, rz),), ((rx, rz),), np.ones(force.shape, dtype=np.bool_))
     quarter = column(pin_moment) / 4
     # Unknowns: force of arm a on the shell (x, z), of arm b (x, z), hand.
     feet = [(np.asarray(x)[..., None] + zero, np.asarray(z)[..., None] + zero) for x, z in pins.van]
@@ -103,20 +107,26 @@ def reactions(
     shape = np.broadcast_shapes(load.m.shape, *(r.shape for r in rights), hand.x.shape)
     matrix = np.zeros((*shape, 5, 5))
     right = np.zeros((*shape, 5))
+    # Moments of the shell about the middle of its pins, so that the equations do not hang on where the origin lies.
+    mx, mz = (tops[0].x + tops[1].x) / 2, (tops[0].z + tops[1].z) / 2
     for i, top in enumerate(tops):
         matrix[..., 0, 2 * i] = 1.0
         matrix[..., 1, 2 * i + 1] = 1.0
-        matrix[..., 2, 2 * i] = -top.z
-        matrix[..., 2, 2 * i + 1] = top.x
+        matrix[..., 2, 2 * i] = mz - top.z
+        matrix[..., 2, 2 * i + 1] = top.x - mx
         matrix[..., 3 + i, 2 * i], matrix[..., 3 + i, 2 * i + 1] = rows[i]
         right[..., 3 + i] = rights[i]
     matrix[..., 0, 4], matrix[..., 1, 4] = ux, uz
-    matrix[..., 2, 4] = _cross(hand.x, hand.z, ux, uz)
-    right[..., 0], right[..., 1], right[..., 2] = -load.fx, -load.fz, -load.m - shell_drag
-    found = np.linalg.solve(matrix, right[..., None])[..., 0]
+    matrix[..., 2, 4] = _cross(hand.x - mx, hand.z - mz, ux, uz)
+    about = load.m - _cross(mx, mz, load.fx, load.fz)
+    right[..., 0], right[..., 1], right[..., 2] = -load.fx, -load.fz, -about - shell_drag
+    # Near a dead point the lines of both arms and of the shell meet and the pins' forces grow without bound.
+    bounded = np.linalg.cond(matrix / np.linalg.norm(matrix, axis=-1, keepdims=True)) < MOST_CONDITION
+    matrix = np.where(bounded[..., None, None], matrix, np.eye(5))
+    found = np.where(bounded[..., None], np.linalg.solve(matrix, right[..., None])[..., 0], 0.0)
     on_shell = tuple((found[..., 2 * i], found[..., 2 * i + 1]) for i in range(2))
     at_van = tuple(
         (on_shell[i][0] - wrench[name].fx, on_shell[i][1] - wrench[name].fz)
         for i, name in enumerate(("arm a", "arm b"))
     )
-    return Reactions(found[..., 4], on_shell, at_van)
+    return Reactions(found[..., 4], on_shell, at_van, np.asarray(bounded))

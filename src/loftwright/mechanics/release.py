@@ -17,7 +17,7 @@ import numpy as np
 
 from loftwright.core.motion import Array, Flags, PointPath, Travel, column
 from loftwright.mechanics.balance import Drive
-from loftwright.mechanics.weigh import Body
+from loftwright.mechanics.masses import Body
 
 
 @dataclass(frozen=True, slots=True)

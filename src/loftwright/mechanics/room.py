@@ -7,7 +7,8 @@ from typing import Final
 
 import numpy as np
 
-from loftwright.core.motion import Array, column, thinned
+from loftwright.core.motion import Array, column, opening_of, thinned
+from loftwright.core.outline import shell_outline
 from loftwright.mechanics import binding
 from loftwright.mechanics.clearance import (
     Capsule,
@@ -20,14 +21,13 @@ from loftwright.mechanics.clearance import (
     past_head,
     past_opening_edges,
     rim_over_roof,
-    shell_outline,
     shell_over_board,
     shell_past_upstand,
     spring_bodies,
     under_shell,
 )
 from loftwright.mechanics.feel import Roof
-from loftwright.mechanics.linkage import opening_of
+from loftwright.mechanics.gas_spring import tube_length
 from loftwright.mechanics.rules import (
     ARM_ROOF,
     BINDING,
@@ -170,13 +170,13 @@ def _true(roof: Roof, around: Surroundings) -> tuple[Array, Array]:
     free = np.maximum(around.play, 1e-9)
     if not roof.travel.arms:
         opens = opening_of(roof.travel)[..., -1]
-        reading = binding.hinge_tolerance(opens, free, roof.spacing, KNUCKLE).string_reading
+        reading = binding.hinge_reading(opens, free, roof.spacing, KNUCKLE)
     else:
         readings = []
         for (fx, fz), (tx, tz), arm in zip(roof.pins.van, roof.pins.shell, roof.travel.arms, strict=True):
             length = np.hypot(tx - fx, tz - fz)
             theta = column(np.arctan2(tz - fz, tx - fx)) + arm.phi
-            readings.append(binding.arm_tolerance(length, theta, free).reading)
+            readings.append(binding.arm_reading(length, theta, free))
         reading = np.min(readings, axis=0)
     # A misfit grows in proportion to the reading; the tolerated reading makes just the play of it.
     misfit = free * TAPE / np.maximum(reading, 1e-12)
@@ -205,7 +205,7 @@ def room(around: Surroundings, roof: Roof) -> Room:
         parts = spring_bodies(
             foot,
             top,
-            np.maximum(gas.extended - gas.stroke, 0.02),
+            tube_length(gas.extended, gas.stroke),
             fitted.tube_diameter / 2,
             gas.rod_diameter / 2,
         )
@@ -280,8 +280,8 @@ def judge_room(space: Room, roof: Roof, around: Surroundings) -> tuple[Judged, .
 
     found = []
     # Reaching and not folding are said only where some roof like this one would not; no margin is worth reading.
-    if not roof.possible.all():
-        found.append(Judged(POSSIBLE, roof.possible.astype(np.float64), nought + 1.0))
+    if roof.travel.arms and not roof.reaches.all():
+        found.append(Judged(POSSIBLE, roof.reaches.astype(np.float64), nought + 1.0))
     if roof.transmission is not None:
         found.append(Judged(TRANSMISSION, least(roof.transmission), around.transmission_min))
     if roof.lines_up is not None and (roof.lines_up < 1.0).any():

@@ -167,10 +167,10 @@ OPEN_LENGTH: Final = Rule(
 STAYS_SHUT: Final = Rule(
     "LIFT-203",
     "The unlatched roof opens by itself in the sun",
-    "The unlatched roof stays shut in the sun",
+    "Unlatched and off its seal, the roof stays down in the sun",
     "hand N",
     "at least",
-    "A closed shell in the sun heats its springs, and hot springs push harder.",
+    "A closed shell in the sun heats its springs, and hot springs push harder; judged just off the seal.",
     "Move the springs so that their leverage is less near closed, or take weaker ones.",
     DERIVED,
 )
@@ -194,7 +194,7 @@ ON_THE_WAY: Final = Rule(
     "You can push it on the way up",
     "hand N",
     "at most",
-    "Above the shoulders arms are weak.",
+    "Above the shoulders arms are weak: as the handle rises the limit falls from that for starting.",
     "Let the springs' leverage grow earlier: move the heads a little away from the hinge.",
     Source(
         "hse-l23",
@@ -254,12 +254,22 @@ PULL_AFTER_SUN: Final = Rule(
 )
 PULL_ON: Final = Rule(
     "LIFT-210",
-    "Too hard to pull the last part down",
-    "You can pull the last part down",
+    "Too hard to pull down on the way",
+    "You can pull it down on the way",
     "hand N",
     "at most",
-    "Near closed the pull turns into a push from below on the handle, with bent arms.",
+    "Down to the first touch of the seal the pull turns from hanging on a strap into pulling with bent arms.",
     "Reduce the springs' leverage in mid-travel, or take weaker ones.",
+    JUDGEMENT,
+)
+LATCH: Final = Rule(
+    "LIFT-222",
+    "Too hard to squeeze shut onto the latches",
+    "You can squeeze it shut onto the latches",
+    "hand N",
+    "at most",
+    "The seal, and springs that are new and hot, push against the hand until the latches hold.",
+    "Take a softer seal, latches that draw the shell down, or less leverage of the springs near closed.",
     JUDGEMENT,
 )
 ROD_BENDS: Final = Rule(
@@ -348,7 +358,7 @@ PRESSURE: Final = Rule(
     "The rod is thick enough for the spring's force",
     "Pa",
     "at most",
-    "Force over the rod's section is the gas pressure; makers stay below 13 MPa, so a figure of the list may be wrong.",
+    "Force over the rod's section is the gas pressure; beyond the recommended top a figure of the list may be wrong.",
     "Check force, ratio and rod diameter against the list, or take a thicker rod.",
     Source("gbt-39433", "Annex C, recommended top pressure; read in a public reproduction", "standard"),
 )

@@ -18,7 +18,6 @@ STEEL_MODULUS = 206.0e9
 CAUTION_FACTOR = 3.0
 """Least bending load over greatest force. Judgement: it covers play in the guide, a bow, and end friction."""
 
-EULER_SOURCE = Source("Timoshenko and Gere, Theory of Elastic Stability, 2nd ed. 1961", "section 2.1", "handbook")
 STEPPED_SOURCE = Source(
     "Timoshenko and Gere, Theory of Elastic Stability, 2nd ed. 1961",
     "section 2.14, by the same equilibrium",
@@ -32,58 +31,30 @@ def second_moment(outer: ArrayLike, inner: ArrayLike = 0.0) -> Array:
     return np.asarray(np.pi / 64.0 * (a**4 - b**4), dtype=np.float64)
 
 
-def slenderness(diameter: ArrayLike, length: ArrayLike) -> Array:
-    """Return length over radius of gyration of a solid rod with pinned ends, L/(d/4); `length` and `diameter` [m].
-
-    >>> float(slenderness(0.008, 0.4))
-    200.0
-    """
-    return np.asarray(4.0 * np.asarray(length, dtype=np.float64) / np.asarray(diameter, dtype=np.float64))
-
-
-def euler_load(diameter: ArrayLike, length: ArrayLike, modulus: ArrayLike = STEEL_MODULUS) -> Array:
-    """Return the load [N] at which a solid rod with pinned ends bends sideways.
-
-    P = pi^2 E I / L^2 (1).
-
-    `diameter`, `length` [m], `modulus` E [Pa]; each [...].
-    Validity: elastic, straight, L/(d/4) above about 100. The free rod alone is not on the safe side
-    for a gas spring, which is longer: use `stepped_load`.
-    Source: `EULER_SOURCE`.
-
-    >>> round(float(euler_load(0.008, 0.400)), 1)
-    2554.9
-    """
-    stiff = np.asarray(modulus, dtype=np.float64) * second_moment(diameter)
-    return np.asarray(np.pi**2 * stiff / np.square(np.asarray(length, dtype=np.float64)), dtype=np.float64)
-
-
 def stepped_load(
     rod_diameter: ArrayLike,
     rod_length: ArrayLike,
     tube_outer: ArrayLike,
     tube_inner: ArrayLike,
     tube_length: ArrayLike,
-    modulus: ArrayLike = STEEL_MODULUS,
 ) -> Array:
     """Return the load [N] at which rod and tube in line, pinned at both ends, bend sideways.
 
-    The least P with tan(k1 L1)/k1 + tan(k2 L2)/k2 = 0 (1), ki = sqrt(P / (E Ii)).
+    The least P with tan(k1 L1)/k1 + tan(k2 L2)/k2 = 0 (1), ki = sqrt(P / (E Ii)), E = `STEEL_MODULUS`.
 
     Found by halving on the phase of the deflected shape, which passes pi once, at the first root:
     k1 L1 carried over the step with its branch kept, plus k2 L2 (2). Between the Euler loads of the
     whole length in rod and in tube, so a bracket always exists.
 
     `rod_diameter` and free `rod_length` from end centre to tube [m]; `tube_outer`, `tube_inner`
-    and `tube_length` to the other end centre [m]; `modulus` E [Pa]; each [...].
+    and `tube_length` to the other end centre [m]; each [...].
     Validity: elastic, straight, load through both end centres, rod clamped snugly in line with the
     tube: play in the guide is neglected, so divide by `CAUTION_FACTOR`. The rod's share inside the tube is left out.
     Source: `STEPPED_SOURCE`.
     """
-    e = np.asarray(modulus, dtype=np.float64)
     l1, l2 = np.asarray(rod_length, dtype=np.float64), np.asarray(tube_length, dtype=np.float64)
     rod, tube, l1, l2 = np.broadcast_arrays(
-        e * second_moment(rod_diameter), e * second_moment(tube_outer, tube_inner), l1, l2
+        STEEL_MODULUS * second_moment(rod_diameter), STEEL_MODULUS * second_moment(tube_outer, tube_inner), l1, l2
     )
     whole = np.pi**2 / np.square(l1 + l2)
     low, high = whole * np.minimum(rod, tube), whole * np.maximum(rod, tube)
@@ -106,12 +77,11 @@ def spring_critical_load(
     tube_wall: ArrayLike,
     length: ArrayLike,
     rod_out: ArrayLike,
-    modulus: ArrayLike = STEEL_MODULUS,
 ) -> Array:
     """Return the load [N] at which a gas spring of this `length` bends sideways, by `stepped_load`.
 
     `length` between end centres [m], of which `rod_out` is bare rod [m]; the rest, end fittings
-    included, counts as tube of `tube_diameter` and `tube_wall` [m]; `modulus` E [Pa]; each [...].
+    included, counts as tube of `tube_diameter` and `tube_wall` [m]; each [...].
     Validity: as `stepped_load`; set against `CAUTION_FACTOR`.
 
     >>> round(float(spring_critical_load(
@@ -121,4 +91,4 @@ def spring_critical_load(
     outer = np.asarray(tube_diameter, dtype=np.float64)
     whole, bare = np.asarray(length, dtype=np.float64), np.asarray(rod_out, dtype=np.float64)
     inner = np.maximum(outer - 2.0 * np.asarray(tube_wall, dtype=np.float64), 0.0)
-    return stepped_load(rod_diameter, bare, outer, inner, np.maximum(whole - bare, 0.0), modulus)
+    return stepped_load(rod_diameter, bare, outer, inner, np.maximum(whole - bare, 0.0))

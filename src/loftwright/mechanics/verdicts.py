@@ -13,7 +13,8 @@ class Judged:
     """Value and limit of one rule for every draw, each [draws], in the rule's unit.
 
     `which` names the part when a rule is put to several. A value or limit of None cannot be
-    computed before `unknown` is measured, which the project file writes at the path `missing`.
+    computed before `unknown` is measured; `missing` is the name of the input that is then wanting
+    ("bracket_limit", "twist_moment"), `index` the part it belongs to.
     """
 
     rule: Rule
@@ -22,3 +23,4 @@ class Judged:
     which: str = ""
     unknown: str = ""
     missing: str = ""
+    index: int = 0

@@ -17,16 +17,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
 
 from loftwright.core.checks import Check, Rule, Source
 from loftwright.core.errors import Fault, ProjectFault
+from loftwright.core.motion import Array
 from loftwright.core.uncertain import Uncertain
-
-Array = NDArray[np.float64]
 
 FINEST_READING_SD = 0.025
 """No scale reading is taken to be surer than this standard deviation [kg]."""
@@ -34,10 +31,6 @@ FINEST_PLACE_SD = 0.0005
 """No balance over a pipe is taken to be surer than this standard deviation [m]."""
 LEAST_CHANCE = 0.01
 """Readings that honest errors bring about less often than this contradict each other."""
-SHAPE_HEIGHT_DOUBT = 0.15
-"""Two standard deviations of the centre's height by shape, as a share of the shell's greatest height."""
-INERTIA_DOUBT = 0.15
-"""Two standard deviations of the inertia by shape, as a share of it."""
 
 AGREE = Rule(
     id="MASS-101",
@@ -46,18 +39,9 @@ AGREE = Rule(
     unit="1",
     sense="at least",
     reason="Errors as large as the ones you stated would hardly ever leave readings so far apart, so one is wrong.",
-    remedy="Weigh again where it differs most; see that nothing else touches the shell and the scales stand level.",
+    remedy="Weigh again, first the reading that is named, if one is; see that nothing else touches the shell and the "
+    "scales stand level.",
     source=Source("judgement", "chi-square of the weighted least squares, one chance in 100", "judgement"),
-)
-STEEP = Rule(
-    id="MASS-102",
-    title="The tilt is too slight to find how high the centre lies",
-    promise="The tilt is steep enough to find how high the centre lies",
-    unit="m",
-    sense="at most",
-    reason="At a slight tilt a small error of the scales makes a large error of the height; the shape alone is surer.",
-    remedy="Tilt the shell by 30 degrees or more, or leave the tilted weighing out and go by the shape.",
-    source=Source("derivation", "moments on a tilted body, docs/theory.md", "derivation"),
 )
 
 
@@ -111,21 +95,19 @@ class Weighed:
     """Mass and centre with their doubt.
 
     `mass` [kg]; `centre` [m] from the rear rim edge; `height` [m] above the rim, when a tilted reading gave it;
-    `covariance` of (mass, centre) or (mass, centre, height); `residuals`: reading less fitted value, in the
-    reading's unit; `standardised`: the same over its own standard deviation (0 where nothing is left over);
-    `chi2` over `freedom` degrees of freedom; `condition`: 1 when the readings tell the unknowns apart
-    perfectly, large when they hardly do.
+    `covariance` of (mass, centre) or (mass, centre, height); `labels`: the readings by name; `standardised`:
+    reading less fitted value over its own standard deviation (0 where nothing is left over); `chi2` over
+    `freedom` degrees of freedom.
     """
 
     mass: float
     centre: float
     height: float | None
     covariance: Array
-    residuals: Array
+    labels: tuple[str, ...]
     standardised: Array
     chi2: float
     freedom: int
-    condition: float
 
     @property
     def two_sd(self) -> tuple[float, ...]:
@@ -339,18 +321,17 @@ def weigh(readings: Sequence[Reading]) -> Weighed | NotEnough:
     left = observed - fitted
     own_doubt = np.diag(spread - jac @ covariance @ jac.T)
     free = own_doubt > 1e-9 * np.diag(spread)
-    scaled = np.linalg.cholesky(spread)
-    white = np.linalg.solve(scaled, jac)
     return Weighed(
         mass=float(theta[0]),
         centre=float(theta[1]),
         height=float(theta[2]) if unknowns == 3 else None,
         covariance=(covariance + covariance.T) / 2,
-        residuals=left,
+        labels=tuple(
+            "the tilted reading" if isinstance(r, Tilted) else f"reading {i}" for i, r in enumerate(readings, start=1)
+        ),
         standardised=np.where(free, left / np.sqrt(np.where(free, own_doubt, 1.0)), 0.0),
         chi2=float(left @ np.linalg.solve(spread, left)),
         freedom=len(readings) - unknowns,
-        condition=float(np.linalg.cond(white / np.linalg.norm(white, axis=0))),
     )
 
 
@@ -394,227 +375,17 @@ def chance_of(chi2: float, freedom: int) -> float:
     return math.erfc(math.sqrt(y)) + math.exp(-y) * tail
 
 
+def differs_most(weighed: Weighed) -> str:
+    """Return which reading lies furthest from the fit; empty where several lie equally far, as with one to spare."""
+    size = np.abs(weighed.standardised)
+    furthest = np.flatnonzero(size > 0.99 * size.max())
+    return weighed.labels[furthest[0]] if furthest.size == 1 else ""
+
+
 def agreement(weighed: Weighed) -> Check:
     """Return whether the readings agree within their stated errors; not known without a spare reading."""
     if weighed.freedom == 0:
         return AGREE.not_known("one more reading of the scales, as a check on the others", limit=LEAST_CHANCE)
-    return AGREE.judge(chance_of(weighed.chi2, weighed.freedom), LEAST_CHANCE)
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Body:
-    """Mass [kg], centre (x, z) [m] and inertia about the centre in the side view [kg m2]; each [...]."""
-
-    mass: Array
-    x: Array
-    z: Array
-    inertia: Array
-
-    def inertia_about(self, x: ArrayLike, z: ArrayLike) -> Array:
-        """Return the inertia [kg m2], [...], about an axis across the van at (x, z) [m]."""
-        px, pz = np.asarray(x, dtype=np.float64), np.asarray(z, dtype=np.float64)
-        return self.inertia + self.mass * ((self.x - px) ** 2 + (self.z - pz) ** 2)
-
-
-def body(mass: ArrayLike, x: ArrayLike, z: ArrayLike, inertia: ArrayLike = 0.0) -> Body:
-    """Return a body of `mass` [kg] at (`x`, `z`) [m], each [...]; without `inertia` [kg m2] it is a point."""
-    return Body(*(np.asarray(v, dtype=np.float64) for v in (mass, x, z, inertia)))
-
-
-def combine(kept: Sequence[Body], removed: Sequence[Body] = ()) -> Body:
-    """Return the one body made of the `kept` ones without the `removed` ones.
-
-    A removed body counts with negative mass, so that its moment changes sign too:
-
-        m = sum m_i,   x = sum m_i x_i / m,   z = sum m_i z_i / m                                (7)
-        I = sum I_i + m_i ((x_i - x)^2 + (z_i - z)^2)                                            (8)
-
-    Parameters
-    ----------
-    kept, removed: bodies with arrays [...] that broadcast; leading axes are draws.
-
-    Errors: ProjectFault when more is taken away than there is, in any draw.
-    Source: FAA-H-8083-1, four-column method for equipment changes; parallel axes.
-
-    >>> van = [body(2450, 1.5, 0.78), body(38, 1.9, 2.45), body(22, 1.7, 2.52)]
-    >>> total = combine(van, [body(14, 2.6, 2.3)])
-    >>> float(total.mass), round(float(total.x), 6), round(float(total.z), 6)
-    (2496.0, 1.501683, 0.812236)
-    """
-    parts = [(b, 1.0) for b in kept] + [(b, -1.0) for b in removed]
-    mass = np.asarray(sum(sign * b.mass for b, sign in parts), dtype=np.float64)
-    if not np.all(mass > 0):
-        there = np.min(np.asarray(sum(b.mass for b in kept)))
-        gone = np.max(np.asarray(sum(b.mass for b in removed)))
-        raise ProjectFault(
-            [
-                Fault(
-                    "[[item]] mass of what comes off",
-                    f"up to {gone:.3g} kg",
-                    f"it must be less than the {there:.3g} kg there is",
-                    'check the items with state = "remove" and the mass of the shell',
-                )
-            ]
-        )
-    x = np.asarray(sum(sign * b.mass * b.x for b, sign in parts)) / mass
-    z = np.asarray(sum(sign * b.mass * b.z for b, sign in parts)) / mass
-    inertia = np.asarray(sum(sign * b.inertia_about(x, z) for b, sign in parts), dtype=np.float64)
-    if np.any(inertia < 0):
-        raise ProjectFault(
-            [
-                Fault(
-                    "[[item]] place of what comes off",
-                    "too far from the shell's centre for its mass",
-                    "it must have been part of the shell as weighed",
-                    'check x, z and mass of the items with state = "remove"',
-                )
-            ]
-        )
-    return Body(mass, x, z, inertia)
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Skin:
-    """Area [m2] of a shell's skin, its centre (x, z) [m] and squared radius of inertia about it [m2]; each [...]."""
-
-    area: Array
-    x: Array
-    z: Array
-    gyration2: Array
-
-
-def skin(length: ArrayLike, width: ArrayLike, rear: ArrayLike, middle: ArrayLike, front: ArrayLike) -> Skin:
-    """Return area, centre and inertia of a shell's outline as a thin skin of even weight.
-
-    The top follows straight lines through the heights p at the rear, middle and front; the sides are the
-    trapezoids below, the ends rectangles; the underside is open. For each half of length a = L/2 that starts
-    at x0 with heights p and q, with S = integral of dA and so on:
-
-        top, l = sqrt(a^2 + (q - p)^2):   S = w l,  S_x = S (x0 + a/2),  S_z = S (p + q)/2,
-            S_xx = S (x0^2 + x0 a + a^2/3),  S_zz = S (p^2 + p q + q^2)/3                         (9)
-        two sides:   S = a (p + q),  S_x = x0 S + a^2 (p + 2q)/3,  S_z = a (p^2 + p q + q^2)/3,
-            S_xx = x0^2 S + 2 x0 a^2 (p + 2q)/3 + a^3 (p + 3q)/6,  S_zz = a (p^3 + p^2 q + p q^2 + q^3)/6   (10)
-        end at x, height p:   S = w p,  S_x = S x,  S_z = S p/2,  S_xx = S x^2,  S_zz = S p^2/3   (11)
-
-    Parameters
-    ----------
-    length, width: of the rim [m], [...].
-    rear, middle, front: height of the top above the rim at x = 0, L/2, L [m], [...].
-
-    Returns
-    -------
-    `Skin`, with x from the rear rim edge and z above the rim.
-
-    Validity: skin of one weight throughout, no flange; real shells differ, so two standard deviations are
-    taken as `SHAPE_HEIGHT_DOUBT` of the greatest height and `INERTIA_DOUBT` of the inertia.
-    Source: integrals of piecewise linear figures, derivation.
-
-    >>> box = skin(2.0, 1.0, 0.5, 0.5, 0.5)  # open box: lid 2, sides 2, ends 1 square metres
-    >>> float(box.area), float(box.x), round(float(box.z), 12)
-    (5.0, 1.0, 0.35)
-    """
-    span, w, h0, h1, h2 = (np.asarray(v, dtype=np.float64) for v in (length, width, rear, middle, front))
-    a = span / 2
-    s = sx = sz = sxx = szz = np.zeros(())
-    for x0, p, q in ((0.0 * a, h0, h1), (a, h1, h2)):
-        square = p**2 + p * q + q**2
-        top = w * np.hypot(a, q - p)
-        sides, tilt = a * (p + q), a**2 * (p + 2 * q) / 3
-        s = s + top + sides
-        sx = sx + top * (x0 + a / 2) + x0 * sides + tilt
-        sz = sz + top * (p + q) / 2 + a * square / 3
-        sxx = sxx + top * (x0**2 + x0 * a + a**2 / 3) + x0**2 * sides + 2 * x0 * tilt + a**3 * (p + 3 * q) / 6
-        szz = szz + top * square / 3 + a * (p**3 + p**2 * q + p * q**2 + q**3) / 6
-    for x, p in ((0.0, h0), (span, h2)):
-        end = w * p
-        s, sx, sz = s + end, sx + end * x, sz + end * p / 2
-        sxx, szz = sxx + end * x**2, szz + end * p**2 / 3
-    cx, cz = sx / s, sz / s
-    return Skin(s, cx, cz, (sxx + szz) / s - cx**2 - cz**2)
-
-
-def skin_area(length: ArrayLike, width: ArrayLike, rear: ArrayLike, middle: ArrayLike, front: ArrayLike) -> Array:
-    """Return the area [m2], [...], of a shell's skin.
-
-    `length`, `width` and the heights `rear`, `middle`, `front` [m] as in `skin`.
-    """
-    return skin(length, width, rear, middle, front).area
-
-
-def height_by_tilt(
-    mass: ArrayLike, span: ArrayLike, level: ArrayLike, tilted: ArrayLike, angle: ArrayLike, support: ArrayLike = 0.0
-) -> Array:
-    """Return how high the centre lies, from the same scales read level and with the far end raised.
-
-        h = r + L (W(t) - W(0)) / (m tan t)                                                      (12)
-
-    Parameters
-    ----------
-    mass: m [kg]. span: L, between the supports along the body [m]. level, tilted: W(0), W(t) [kg].
-    angle: t [rad], 0 < t < pi/2. support: r, height of the supports in the body's frame [m]. Each [...].
-
-    Returns
-    -------
-    Height in the body's frame [m], [...].
-
-    Source: equilibrium of a tilted body; the vehicle-weighing form h - r = (b - L R/W) cot t is the same.
-
-    >>> round(float(height_by_tilt(2450, 3.4, 1369.117647, 1425.658996, np.radians(10), 0.335)), 4)
-    0.78
-    """
-    m, L, w0, wt, t, r = (np.asarray(v, dtype=np.float64) for v in (mass, span, level, tilted, angle, support))
-    return np.asarray(r + L * (wt - w0) / (m * np.tan(t)), dtype=np.float64)
-
-
-def tilt_sensitivity(mass: ArrayLike, span: ArrayLike, angle: ArrayLike) -> Array:
-    """Return the error of the height per error of the scales [m/kg].
-
-        dh/dW = L / (m tan t)                                                                    (13)
-
-    Parameters
-    ----------
-    mass: m [kg]. span: L, between the supports along the body [m]. angle: t [rad], 0 < t < pi/2. Each [...].
-
-    Returns
-    -------
-    Error of the height [m] per kilogram on the scales, [...].
-
-    Source: derivative of (12).
-
-    >>> round(float(tilt_sensitivity(2450, 3.4, np.radians(10))) * 1000, 2)  # millimetres per kilogram
-    7.87
-    """
-    m, span_, t = (np.asarray(v, dtype=np.float64) for v in (mass, span, angle))
-    return np.asarray(span_ / (m * np.tan(t)), dtype=np.float64)
-
-
-@dataclass(frozen=True, slots=True)
-class Height:
-    """Height of the centre above the rim [m], two standard deviations [m], and how it was found."""
-
-    height: float
-    two_sd: float
-    by: Literal["shape", "tilt"]
-    check: Check | None
-
-
-def centre_height(by_shape: float, greatest: float, weighed: Weighed | NotEnough | None) -> Height:
-    """Return the height of the centre: by shape, unless a tilted weighing is surer.
-
-    Parameters
-    ----------
-    by_shape: height of the skin's centre [m], from `skin`.
-    greatest: greatest height of the shell above its rim [m].
-    weighed: the weighing, or None.
-
-    Returns
-    -------
-    `Height`; its `check` judges the doubt of the tilted weighing and is None without one.
-    """
-    doubt = SHAPE_HEIGHT_DOUBT * greatest
-    if not isinstance(weighed, Weighed) or weighed.height is None:
-        return Height(by_shape, doubt, "shape", None)
-    check = STEEP.judge(weighed.two_sd[2], doubt)
-    if weighed.two_sd[2] <= doubt:
-        return Height(weighed.height, weighed.two_sd[2], "tilt", check)
-    return Height(by_shape, doubt, "shape", check)
+    chance, furthest = chance_of(weighed.chi2, weighed.freedom), differs_most(weighed)
+    named = f"most of all {furthest}" if furthest and chance < LEAST_CHANCE else ""
+    return AGREE.judge(chance, LEAST_CHANCE, part=named)

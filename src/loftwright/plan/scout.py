@@ -2,8 +2,7 @@
 
 Axes as everywhere: x to the cab, z up, from the rear edge of the opening at roof height. The ceiling is
 drawn in the side view as one line from the rear edge of the opening to its front edge: rear cloth wall, rear
-end of the shell, its top through three stations, front end, front cloth wall. A hinged shell is that line
-turned; on parallel arms it is shifted; any other linkage gives its pose.
+end of the shell, its top through three stations, front end, front cloth wall.
 """
 
 from __future__ import annotations
@@ -13,13 +12,13 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from loftwright.core.checks import Rule, Source
+from loftwright.core.choices import End, LinkageKind
+from loftwright.core.motion import Array
+from loftwright.core.outline import shell_outline
 
-Array = NDArray[np.float64]
-End = Literal["front", "rear"]
-Kind = Literal["hinge", "four-bar", "parallel arms"]
 AtHand = Literal["shell", "hinges", "springs"]
 
 CLOTH_EXTRA: Final = 1.25
@@ -80,62 +79,24 @@ class Pose:
     phi: ArrayLike
 
 
-def hinged(hinge_x: ArrayLike, hinge_z: ArrayLike, end: End, opens: ArrayLike) -> Pose:
-    """Return the pose of a shell turned about a hinge.
-
-        phi = -opens at a front hinge, +opens at a rear one;   (x, z) = H - R(phi) H             (1)
-
-    Parameters
-    ----------
-    hinge_x, hinge_z: the hinge H [m], [...].
-    end: the hinged end.
-    opens: how far the shell turns [rad], [...], 0 .. pi/2.
-    """
-    hx, hz = np.asarray(hinge_x, dtype=np.float64), np.asarray(hinge_z, dtype=np.float64)
-    phi = np.asarray(opens, dtype=np.float64) * (-1.0 if end == "front" else 1.0)
-    cos, sin = np.cos(phi), np.sin(phi)
-    return Pose(hx - cos * hx + sin * hz, hz - sin * hx - cos * hz, phi)
-
-
-def on_parallel_arms(arm: ArrayLike, start: ArrayLike, opens: ArrayLike) -> Pose:
-    """Return the pose of a shell that parallel arms carry without turning it.
-
-        (x, z) = l (cos(a + t) - cos a, sin(a + t) - sin a)                                      (2)
-
-    Parameters
-    ----------
-    arm: length l of an arm between its pins [m], [...].
-    start: a, direction of the arm from van to shell when closed, from x towards z [rad], [...].
-    opens: t, how far the arms turn, the same way [rad], [...].
-    """
-    length, a, t = (np.asarray(v, dtype=np.float64) for v in (arm, start, opens))
-    return Pose(length * (np.cos(a + t) - np.cos(a)), length * (np.sin(a + t) - np.sin(a)), np.zeros(()))
-
-
 def ceiling(outline: Outline, pose: Pose) -> tuple[Array, Array]:
     """Return the corners of the ceiling line, x and z [m], each [..., 7], for the `outline` in its open `pose`.
 
-    Corners: rear edge of the opening; rear rim; top of the rear end; top half-way; top of the front end; front
-    rim; front edge of the opening. The inside of the shell lies one thickness below its outer heights.
+    Corners: rear edge of the opening; inside of the rear rim; inside of the top at the rear end, half-way and at
+    the front end; inside of the front rim; front edge of the opening.
     """
     o = outline
-    start, length = -np.asarray(o.overhang, dtype=np.float64), np.asarray(o.shell_length, dtype=np.float64)
-    rim, skin = np.asarray(o.rim, dtype=np.float64), np.asarray(o.thickness, dtype=np.float64)
-    depths = [np.maximum(np.asarray(h, dtype=np.float64) - skin, 0.0) for h in (o.rear, o.middle, o.front)]
-    corners = [
-        (start, rim),
-        (start, rim + depths[0]),
-        (start + length / 2, rim + depths[1]),
-        (start + length, rim + depths[2]),
-        (start + length, rim),
-    ]
-    tx, tz, phi = (np.asarray(v, dtype=np.float64) for v in (pose.x, pose.z, pose.phi))
+    rear = -np.asarray(o.overhang, dtype=np.float64)
+    front = rear + np.asarray(o.shell_length, dtype=np.float64)
+    x, z = shell_outline(rear, front, o.rim, o.rear, o.middle, o.front, thickness=o.thickness)
+    tx, tz, phi = (np.asarray(v, dtype=np.float64)[..., None] for v in (pose.x, pose.z, pose.phi))
     cos, sin = np.cos(phi), np.sin(phi)
-    end = np.asarray(o.opening_length, dtype=np.float64)
-    xs = [np.zeros(()), *(tx + cos * x - sin * z for x, z in corners), end]
-    zs = [np.zeros(()), *(tz + sin * x + cos * z for x, z in corners), np.zeros(())]
-    both = np.broadcast_arrays(*xs, *zs)
-    return np.stack(both[:7], axis=-1), np.stack(both[7:], axis=-1)
+    end = np.asarray(o.opening_length, dtype=np.float64)[..., None]
+    nought = np.zeros(1)
+    return (
+        _joined(nought, _joined(tx + cos * x - sin * z, end)),
+        _joined(nought, _joined(tz + sin * x + cos * z, 0.0 * end)),
+    )
 
 
 def clear_at(line: tuple[Array, Array], x: ArrayLike) -> Array:
@@ -191,7 +152,7 @@ def standing_length(
     Each part of the line that lies below `need` blocks an interval of x, found exactly because the part is
     straight; so does each stretch that is taken. What the intervals together leave free is the answer:
 
-        free = L - | union of [a_i, b_i] within [0, L] |                                         (3)
+        free = L - | union of [a_i, b_i] within [0, L] |                                         (1)
 
     Parameters
     ----------
@@ -239,19 +200,14 @@ def _joined(left: Array, right: Array) -> Array:
 class Headroom:
     """Standing under the open roof; each number [...].
 
-    `at_hinge`, `at_middle`, `at_lip`: floor to ceiling [m] at the hinged end of the opening, half-way, and
-    under the free edge (on parallel arms: at the other end); `best`: at the highest place, `best_x` [m];
-    `won`: `best` less the height inside before the roof was cut [m]; `rise`: how far the free edge rises [m];
+    `best`: floor to ceiling [m] at the highest place, `best_x` [m]; `won`: `best` less the height inside before
+    the roof was cut [m];
     `floor_length` [m] and `floor_area` [m2] on which the person can stand upright.
     """
 
-    at_hinge: Array
-    at_middle: Array
-    at_lip: Array
     best: Array
     best_x: Array
     won: Array
-    rise: Array
     floor_length: Array
     floor_area: Array
 
@@ -259,7 +215,6 @@ class Headroom:
 def headroom(
     outline: Outline,
     pose: Pose,
-    end: End,
     floor_to_roof: ArrayLike,
     roof_build: ArrayLike,
     person: ArrayLike,
@@ -267,15 +222,14 @@ def headroom(
 ) -> Headroom:
     """Return how high one can stand under the open roof, and on how much floor.
 
-        standing(x) = floor_to_roof + ceiling(x)                                                 (4)
-        won = max standing - (floor_to_roof - roof_build)                                        (5)
-        area = opening_width |{x: standing(x) >= person}|                                        (6)
+        standing(x) = floor_to_roof + ceiling(x)                                                 (2)
+        won = max standing - (floor_to_roof - roof_build)                                        (3)
+        area = opening_width |{x: standing(x) >= person}|                                        (4)
 
     Parameters
     ----------
     outline: opening and closed shell [m].
     pose: the shell when open.
-    end: the hinged end; with arms, the end that counts as such.
     floor_to_roof: from the floor inside to the outer skin of the roof [m], [...].
     roof_build: skin and lining together [m], [...].
     person: standing height wanted [m], [...].
@@ -291,21 +245,13 @@ def headroom(
     line = ceiling(outline, pose)
     floor = np.asarray(floor_to_roof, dtype=np.float64)
     length = np.asarray(outline.opening_length, dtype=np.float64)
-    rear_rim, front_rim = (line[0][..., 1], line[1][..., 1]), (line[0][..., 5], line[1][..., 5])
-    lip_x, lip_z = rear_rim if end == "front" else front_rim
-    hinge_x = length - JUST_INSIDE if end == "front" else np.asarray(JUST_INSIDE)
-    under_lip = np.clip(lip_x, JUST_INSIDE, length - JUST_INSIDE)
     top, best_x = highest(line, length)
     best = floor + top
     free = standing_length(line, length, np.asarray(person, dtype=np.float64) - floor, taken)
     return Headroom(
-        at_hinge=floor + clear_at(line, hinge_x),
-        at_middle=floor + clear_at(line, length / 2),
-        at_lip=floor + clear_at(line, under_lip),
         best=best,
         best_x=best_x,
         won=best - (floor - np.asarray(roof_build, dtype=np.float64)),
-        rise=lip_z - np.asarray(outline.rim, dtype=np.float64),
         floor_length=free,
         floor_area=free * np.asarray(outline.opening_width, dtype=np.float64),
     )
@@ -317,7 +263,7 @@ def wall_area(outline: Outline, pose: Pose) -> Array:
     Two sides, each the four-sided figure between the opening and the rim of the open shell in the side view,
     and the two ends, each as wide as the opening:
 
-        A = 2 A_side + w (l_rear + l_front)                                                      (7)
+        A = 2 A_side + w (l_rear + l_front)                                                      (5)
 
     Validity: figures that do not cross themselves; walls that stand upright across the van.
     """
@@ -332,7 +278,7 @@ def wall_area(outline: Outline, pose: Pose) -> Array:
 
 def parts_needed(
     *,
-    kind: Kind,
+    kind: LinkageKind,
     end: End,
     opening_length: float,
     opening_width: float,

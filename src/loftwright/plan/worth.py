@@ -14,19 +14,19 @@ from loftwright.core.checks import Check, Rule, Source, Verdict
 
 HOPELESS: Final = 0.8
 """Share of the drawn roofs that must fail, beside the nominal one, for a plain no. Judgement."""
-TWO_PEOPLE: Final = 50.0
-"""Mass [kg] that two people, one at each end, bring from a bench onto a roof: 25 kg each. Judgement."""
+FOUR_PEOPLE: Final = 100.0
+"""Mass [kg] that four people, one at each corner, bring from a bench onto a roof: 25 kg each. Judgement."""
 AS_LIKELY_AS_NOT: Final = 0.5
 
 LIFT_ON: Final = Rule(
     "PLAN-103",
-    "Two people cannot lift the shell onto the roof",
-    "Two people can lift the shell onto the roof",
+    "Four people cannot lift the shell onto the roof",
+    "Four people can lift the shell onto the roof",
     "kg",
     "at most",
     "The finished shell goes up and down several times while hinges, seal and springs are fitted.",
-    "Ask two more people or use a hoist, lift it before panel and lining are on, or build it lighter.",
-    Source("judgement", "25 kg for each of two people", "judgement"),
+    "Use a hoist, lift it before panel and lining are on, or build it lighter.",
+    Source("judgement", "25 kg for each of four people, one at each corner", "judgement"),
 )
 BY_HAND: Final = Rule(
     "PLAN-104",

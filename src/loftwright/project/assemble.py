@@ -8,24 +8,27 @@ others and carry doubt of their own (what a delivered spring pushes, what the sc
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from loftwright.core.errors import Bug, Fault, ProjectFault
 from loftwright.core.motion import Array, Flags, Travel
 from loftwright.core.uncertain import Provenance, Uncertain, even, normal
-from loftwright.mechanics import weigh
+from loftwright.mechanics import by_shape, masses, weigh
 from loftwright.mechanics.balance import Mount
-from loftwright.mechanics.feel import Climate, Fitted, Limits, Roof
+from loftwright.mechanics.feel import NEVER, Climate, Fitted, Limits, Roof
+from loftwright.mechanics.four_bar import FourBar, dead_points, four_bar_travel, require_possible
 from loftwright.mechanics.gas_spring import AGED_FACTOR, GasSpring, first_force, full_loop
-from loftwright.mechanics.linkage import FourBar, dead_points, four_bar_travel, hinge_travel, require_possible
+from loftwright.mechanics.hinge import hinge_travel
 from loftwright.mechanics.other_forces import Rim, Sizes
 from loftwright.mechanics.reactions import Pins
 from loftwright.mechanics.room import Board, Surroundings
 from loftwright.plan.scout import Outline
-from loftwright.project.model import Project, Reading, key_of, walk
+from loftwright.project.model import Project, key_of, walk
+from loftwright.project.shell_sections import Reading
 from loftwright.reference.layups import LAYUPS
+from loftwright.reference.measuring import measurement
 
 Values = Callable[[str], Array]
 """Gives the value at a path for every row, [rows]."""
@@ -37,25 +40,22 @@ SERVICE_YEARS = 5
 
 MASS, CENTRE, HEIGHT = "shell.mass", "shell.centre", "shell.centre_height"
 BY_AREA, INERTIA = "shell.mass_by_area", "shell.inertia"
+ALONG, ABOVE = "shell.centre_from_rear_rim", "shell.centre_above_rim"
 THICKNESS, BY_MATERIAL = "shell.thickness", "shell.thickness_by_material"
-THICK: dict[str, tuple[float, float]] = {
-    "foam-plywood": (0.020, 0.035),
-    "glass-fibre": (0.003, 0.006),
-    "aluminium-skin": (0.015, 0.030),
-    "plywood": (0.006, 0.012),
-    "unknown": (0.003, 0.040),
-}
-"""Thickness of a shell from outside to lining by what it is built from [m]: judgement."""
 
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """A number with its range, the bounds it cannot leave, and how a builder would settle it."""
+    """A number with its range, the bounds it cannot leave, and how a builder would settle it.
+
+    `same_as` names the path that this one was left to follow; the two are one number.
+    """
 
     value: Uncertain
     low: float
     high: float
     measure: str
+    same_as: str = ""
 
 
 def _readings(project: Project) -> list[weigh.Reading]:
@@ -98,125 +98,153 @@ def one_more_reading(project: Project, extra: weigh.Reading) -> weigh.Weighed:
     return found
 
 
-def centre_height(project: Project, weighed: weigh.Weighed | weigh.NotEnough | None) -> weigh.Height:
+def centre_height(project: Project, weighed: weigh.Weighed | weigh.NotEnough | None) -> by_shape.Height:
     """Return the height of the bare shell's centre above its rim, by shape unless a tilted weighing is surer."""
     shell = project.shell
     greatest = max(shell.height_rear.nominal, shell.height_middle.nominal, shell.height_front.nominal)
-    return weigh.centre_height(float(_shape(project).z), greatest, weighed)
+    return by_shape.centre_height(float(_shape(project).z), greatest, weighed)
 
 
-def _shape(project: Project) -> weigh.Skin:
+def _shape(project: Project) -> by_shape.Skin:
     s = project.shell
-    return weigh.skin(*(v.nominal for v in (s.length, s.width, s.height_rear, s.height_middle, s.height_front)))
+    return by_shape.skin(*(v.nominal for v in (s.length, s.width, s.height_rear, s.height_middle, s.height_front)))
 
 
 def quantities(project: Project) -> dict[str, Quantity]:
     """Return every number that an answer can draw, under its path in the file.
 
-    Spring ends written as a plain decision carry the mounting tolerance. Paths that are not keys of
+    Spring ends written as a plain decision or suggested carry the mounting tolerance. Paths that are not keys of
     the file: "spring.0.delivered" (force as delivered over force as listed), "shell.mass_by_area"
-    (guess where nothing is weighed), "shell.inertia" (real over reckoned inertia).
+    (guess where nothing is weighed), "shell.inertia" (real over reckoned inertia), and the centre of the
+    shell as it lies in the shell itself.
     """
     found: dict[str, Quantity] = {}
     tolerance = project.settings.mounting_tolerance.nominal
-    for path, value in walk(project).items():
+    written = walk(project)
+    for path, value in written.items():
         if path.startswith(("weighing.", "settings.")):
             continue
         key = key_of(path)
         parts = path.split(".")
         is_end = parts[0] == "spring" and parts[2] in ("foot", "head")
-        if is_end and value.shape == "exact" and value.provenance is Provenance.GIVEN:
-            value = normal(value.nominal, tolerance, Provenance.GIVEN)
-        found[path] = Quantity(value, key.low, key.high, _measure(path, key.meaning))
+        if is_end and value.shape == "exact" and value.provenance in (Provenance.GIVEN, Provenance.SUGGESTED):
+            value = normal(value.nominal, tolerance, value.provenance)
+        # A key that was left out takes the very value of another; written alike, they may as well be one.
+        follows = key.same_as if key.same_as and written.get(key.same_as) == value else ""
+        found[path] = Quantity(value, key.low, key.high, _measure(path, key.meaning), follows)
     for i, spring in enumerate(project.spring):
         # A spring that was itself measured is what was delivered.
         band = 0.0 if spring.force.provenance is Provenance.MEASURED else spring.tolerance.nominal
         found[f"spring.{i}.delivered"] = Quantity(
             normal(1.0, band, Provenance.GIVEN), 0.5, 1.5, f"push {spring.name} in on bathroom scales"
         )
-    low, high = THICK[project.shell.made_of]
+    low, high = LAYUPS[project.shell.made_of].thick
     found[BY_MATERIAL] = Quantity(
-        even(low, high, Provenance.ASSUMED), 0.0005, 0.15, "measure the shell's thickness (shell.thickness)"
+        even(low, high, Provenance.ASSUMED), *_bounds(THICKNESS), "measure the shell's thickness (shell.thickness)"
     )
     _add_mass(project, found)
     return found
 
 
 def _measure(path: str, meaning: str) -> str:
-    return f"{meaning} ({path})"
+    known = measurement(path)
+    what = meaning if known is None else known.title[0].lower() + known.title[1:]
+    return f"{what} ({path})"
+
+
+def _bounds(path: str) -> tuple[float, float]:
+    key = key_of(path)
+    return key.low, key.high
 
 
 def _add_mass(project: Project, found: dict[str, Quantity]) -> None:
     """Add mass, centre, height of the centre and inertia of the bare shell, from the surest there is."""
     shell, shape = project.shell, _shape(project)
-    behind = shell.overhang_rear.nominal
     weighed = weighing(project)
     layup = LAYUPS[shell.made_of]
-    found[INERTIA] = Quantity(normal(1.0, weigh.INERTIA_DOUBT, Provenance.GIVEN), 0.5, 1.5, "the shell's inertia")
+    found[INERTIA] = Quantity(normal(1.0, by_shape.INERTIA_DOUBT, Provenance.GIVEN), 0.5, 1.5, "the shell's inertia")
     by_area = even(layup.low, layup.high, Provenance.UNKNOWN)
     found[BY_AREA] = Quantity(by_area, 0.5, 80.0, "weigh the shell on bathroom scales (shell.mass)")
+    far = (0.0, 5.0)
     if isinstance(weighed, weigh.Weighed):
         alone = weighed.two_sd[1] * np.sqrt(max(0.0, 1.0 - weighed.correlation**2))
-        found[MASS] = Quantity(normal(weighed.mass, weighed.two_sd[0]), 1.0, 300.0, "weigh the shell once more")
-        found[CENTRE] = Quantity(
-            normal(weighed.centre - behind, float(alone)), -3.0, 6.0, "weigh one end of the shell once more"
-        )
-    if CENTRE not in found:
+        found[MASS] = Quantity(normal(weighed.mass, weighed.two_sd[0]), *_bounds(MASS), "weigh the shell once more")
+        found[ALONG] = Quantity(normal(weighed.centre, float(alone)), *far, "weigh one end of the shell once more")
+    else:
         doubt = CENTRE_DOUBT * shell.length.nominal
-        found[CENTRE] = Quantity(
-            normal(float(shape.x) - behind, doubt, Provenance.UNKNOWN),
-            -3.0,
-            6.0,
+        found[ALONG] = Quantity(
+            normal(float(shape.x), doubt, Provenance.UNKNOWN),
+            *far,
             "balance the shell over a pipe, or weigh its free end (shell.centre)",
         )
-    if HEIGHT not in found:
-        best = centre_height(project, weighed)
-        found[HEIGHT] = Quantity(
-            normal(
-                shell.rim_height.nominal + best.height,
-                best.two_sd,
-                Provenance.MEASURED if best.by == "tilt" else Provenance.ASSUMED,
-            ),
-            -0.5,
-            1.5,
-            "weigh the shell standing steeply (weighing.tilt)",
-        )
+    best = centre_height(project, weighed)
+    found[ABOVE] = Quantity(
+        normal(best.height, best.two_sd, Provenance.MEASURED if best.by == "tilt" else Provenance.ASSUMED),
+        0.0,
+        1.0,
+        "weigh the shell standing steeply (weighing.tilt)",
+    )
 
 
-def skin(project: Project, at: Values) -> weigh.Skin:
+def _is_written(value: Uncertain | None) -> bool:
+    """Whether a key that may be left out says more than "unknown"."""
+    return value is not None and value.provenance is not Provenance.UNKNOWN
+
+
+def skin(project: Project, at: Values) -> by_shape.Skin:
     """Return area, centre and spread of the shell's outline, for every row."""
-    return weigh.skin(*(at(f"shell.{k}") for k in ("length", "width", "height_rear", "height_middle", "height_front")))
+    return by_shape.skin(
+        *(at(f"shell.{k}") for k in ("length", "width", "height_rear", "height_middle", "height_front"))
+    )
 
 
 def is_weighed(project: Project) -> bool:
     """Whether the shell's weight is written or weighed; else it is guessed from its area."""
-    return project.shell.mass is not None or isinstance(weighing(project), weigh.Weighed)
+    return _is_written(project.shell.mass) or isinstance(weighing(project), weigh.Weighed)
 
 
-def bare_shell(project: Project, at: Values) -> weigh.Body:
-    """Return the shell by itself: weighed, else as written, else from its area."""
-    shape = skin(project, at)
+def bare_shell(project: Project, at: Values) -> masses.Body:
+    """Return the shell by itself: weighed, else as written, else from its area and shape."""
+    shape, weighed = skin(project, at), weighing(project)
     mass = at(MASS) if is_weighed(project) else shape.area * at(BY_AREA)
-    weighed, centre = weighing(project), at(CENTRE)
     if isinstance(weighed, weigh.Weighed):
         # Mass and centre come from the same readings and err together.
-        centre = centre + weighed.centre_per_mass * (mass - weighed.mass)
-    return weigh.Body(mass, centre, at(HEIGHT), mass * shape.gyration2 * at(INERTIA))
+        along = at(ALONG) + weighed.centre_per_mass * (mass - weighed.mass)
+        centre = along - at("shell.overhang_rear")
+    elif _is_written(project.shell.centre):
+        centre = at(CENTRE)
+    else:
+        centre = at(ALONG) - at("shell.overhang_rear")
+    height = at(HEIGHT) if _is_written(project.shell.centre_height) else at(ABOVE) + at("shell.rim_height")
+    return masses.Body(mass, centre, height, mass * shape.gyration2 * at(INERTIA))
 
 
-def bodies(project: Project, at: Values) -> tuple[weigh.Body, weigh.Body | None]:
+def bodies(project: Project, at: Values) -> tuple[masses.Body, masses.Body | None]:
     """Return the shell with everything on it, and with everything removable taken off (None: nothing is)."""
     added, removed, loose = [bare_shell(project, at)], [], []
     for i, item in enumerate(project.item):
-        point = weigh.body(at(f"item.{i}.mass"), at(f"item.{i}.x"), at(f"item.{i}.z"))
+        point = masses.body(at(f"item.{i}.mass"), at(f"item.{i}.x"), at(f"item.{i}.z"))
         if item.state == "add":
             added.append(point)
         elif item.state == "remove":
             removed.append(point)
         if item.removable and item.state != "remove":
             loose.append(point)
-    whole = weigh.combine(added, removed)
-    return whole, weigh.combine([whole], loose) if loose else None
+    whole = masses.combine(added, _bearable(added, removed))
+    return whole, masses.combine([whole], _bearable([whole], loose)) if loose else None
+
+
+def _bearable(there: list[masses.Body], taken: list[masses.Body]) -> list[masses.Body]:
+    """Return what is taken off, in no row but the nominal one more than nine tenths of what there is.
+
+    The file is refused where it says so itself; a rare draw beyond it must not refuse a good file.
+    """
+    whole, gone = sum(b.mass for b in there), sum(b.mass for b in taken)
+    if not taken:
+        return taken
+    keep = np.minimum(1.0, 0.9 * np.asarray(whole) / np.maximum(np.asarray(gone), 1e-9))
+    keep = np.where(np.arange(keep.size) == 0, 1.0, keep)
+    return [replace(b, mass=b.mass * keep, inertia=b.inertia * keep) for b in taken]
 
 
 @dataclass(frozen=True, slots=True)
@@ -253,8 +281,6 @@ def travel(project: Project, at: Values, stations: int, sense: Array | None = No
     return Moved(moved.travel, moved.possible, moved.transmission, lines_up, moved.sense)
 
 
-NEVER = 1.01
-"""Share of the travel that stands for "not within it"."""
 ARM_PINS = ("arm_a_van", "arm_a_shell", "arm_b_van", "arm_b_shell")
 
 
@@ -280,9 +306,9 @@ def fitted_springs(project: Project, at: Values) -> tuple[Fitted, ...]:
     for i, spring in enumerate(project.spring):
         path = f"spring.{i}"
         loop = full_loop(at(f"{path}.friction"), spring.friction_is)
-        first = np.maximum(first_force(at(f"{path}.force"), loop, spring.force_is), 1.0)
+        first = first_force(at(f"{path}.force"), loop, spring.force_is)
         gas = GasSpring(
-            first,
+            np.maximum(first, LEAST_FORCE),
             at(f"{path}.ratio"),
             loop,
             at(f"{path}.stroke"),
@@ -325,20 +351,26 @@ def fitted_springs(project: Project, at: Values) -> tuple[Fitted, ...]:
 def roof(project: Project, at: Values, *, stations: int, sense: Array | None = None) -> tuple[Roof, Array]:
     """Return the mechanics' input for every row, and the turning sense of arm a to hand to further rows.
 
-    Raises ProjectFault when the handle sits so close to the hinge that no hand can act there.
+    Raises ProjectFault when the planned roof, the first row, cannot be moved by hand at all; further rows that
+    cannot are marked as not possible.
     """
     moved = travel(project, at, stations, sense)
     whole, without = bodies(project, at)
     handle = (at("handle.at.x"), at("handle.at.z"))
     hand = moved.travel.shell.point(*handle)
-    if float(np.min(np.hypot(hand.dx, hand.dz))) < LEAST_HAND_PATH:
+    # What no roof can be: a hand that moves nothing, a spring with more friction than force.
+    possible = moved.possible & (np.hypot(hand.dx, hand.dz).min(axis=-1) >= LEAST_HAND_PATH)
+    for i, spring in enumerate(project.spring):
+        loop = full_loop(at(f"spring.{i}.friction"), spring.friction_is)
+        possible = possible & (first_force(at(f"spring.{i}.force"), loop, spring.force_is) >= LEAST_FORCE)
+    if not possible[0]:
         raise ProjectFault(
             [
                 Fault(
-                    "[handle] at",
-                    "almost on the axis about which the shell turns",
-                    "a hand there moves nothing",
-                    "move the handle towards the free edge",
+                    "[handle] at or [[spring]] friction",
+                    "such that no hand moves the roof, or a spring has more friction than force",
+                    "the roof as planned must be one that can be moved",
+                    "move the handle towards the free edge, or check the spring's force and friction",
                 )
             ]
         )
@@ -346,7 +378,8 @@ def roof(project: Project, at: Values, *, stations: int, sense: Array | None = N
     return (
         Roof(
             travel=moved.travel,
-            possible=moved.possible,
+            possible=possible,
+            reaches=moved.possible,
             transmission=moved.transmission,
             lines_up=moved.lines_up,
             body=whole,
@@ -385,6 +418,8 @@ def roof(project: Project, at: Values, *, stations: int, sense: Array | None = N
     )
 
 
+LEAST_FORCE = 1.0
+"""Least first force of a gas spring that is one [N]."""
 LEAST_HAND_PATH = 0.02
 """Metres that the hand must at least move per radian of the driving angle."""
 
@@ -393,6 +428,7 @@ LIMIT_KEYS = (
     "push_on_the_way",
     "pull_to_start_down",
     "pull_after_hot",
+    "pull_to_latch",
     "stays_shut_margin",
     "stays_up_margin",
     "rises_from",
@@ -434,7 +470,7 @@ def surroundings(project: Project, at: Values) -> Surroundings:
 
 def thickness(project: Project, at: Values) -> Array:
     """Return the shell's thickness: as written, else from what it is built from."""
-    return at(THICKNESS) if project.shell.thickness is not None else at(BY_MATERIAL)
+    return at(THICKNESS) if _is_written(project.shell.thickness) else at(BY_MATERIAL)
 
 
 def outline(project: Project, at: Values) -> Outline:

@@ -10,6 +10,7 @@ from importlib import resources
 from pathlib import Path
 
 from loftwright.core.errors import Fault, ProjectFault
+from loftwright.core.writing import get
 from loftwright.plan.cost import Price
 
 COLUMNS = ("part", "unit", "low", "high", "currency", "dated", "basis")
@@ -28,15 +29,10 @@ def _number(text: str) -> float | None:
 def _text(path: Path | None) -> str:
     if path is None:
         return resources.files("loftwright.reference").joinpath("prices.csv").read_text(encoding="utf-8")
-    where = f"price table {path.name}"
     try:
-        if path.stat().st_size > MOST_BYTES:
-            raise ProjectFault([Fault(where, "too long", f"at most {MOST_BYTES // 1000} kB", "give the right file")])
-        return path.read_text(encoding="utf-8-sig")
-    except OSError as error:
-        why = (error.strerror or "unreadable").lower()
-        raise ProjectFault([Fault(where, "", f"it cannot be read ({why})", "check its name and place")]) from None
+        return get(path, MOST_BYTES, "a price table").decode("utf-8-sig")
     except UnicodeDecodeError:
+        where = f"price table {path.name}"
         raise ProjectFault([Fault(where, "", "it is not UTF-8 text", "save it as CSV in UTF-8")]) from None
 
 

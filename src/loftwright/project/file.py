@@ -15,8 +15,9 @@ from pathlib import Path
 from typing import Any, cast
 
 from loftwright.core.errors import Fault, ProjectFault
-from loftwright.core.writing import put
-from loftwright.project.model import Key, Member, Project, Section, Spot, members
+from loftwright.core.writing import get, put, put_new
+from loftwright.project.keys import Key, Member, Section, Spot, members
+from loftwright.project.model import Project
 from loftwright.project.possible import impossible
 from loftwright.project.reading import fault_title, nearest, quoted, to_project
 
@@ -84,17 +85,15 @@ def write_new(path: str | os.PathLike[str], text: str, *, over: bool = False) ->
     """
     path = Path(path)
     project = loads(text, path.name)
-    if path.exists() or path.is_symlink():
-        if not over or not path.is_file():
-            raise ProjectFault(
-                [
-                    Fault(
-                        path.name, "there already", "nothing was written over", "choose another name or remove it first"
-                    )
-                ]
-            )
+    if over and path.is_file():
         put(path.with_name(path.name + PREVIOUS), _bytes(path), like=path)
-    put(path, text.encode("utf-8"))
+        put(path, text.encode("utf-8"))
+        return project
+    try:
+        put_new(path, text.encode("utf-8"))
+    except FileExistsError:
+        do = "choose another name or remove it first"
+        raise ProjectFault([Fault(path.name, "there already", "nothing was written over", do)]) from None
     return project
 
 
@@ -122,32 +121,7 @@ def edited(text: str, changes: Mapping[str, str | int | bool], name: str = "proj
 
 
 def _bytes(path: Path) -> bytes:
-    try:
-        with path.open("rb") as file:
-            data = file.read(MOST_BYTES + 1)
-    except FileNotFoundError:
-        raise ProjectFault(
-            [Fault(str(path), "not there", "a project file is wanted", "check its name or make one with new")]
-        ) from None
-    except IsADirectoryError:
-        raise ProjectFault([Fault(str(path), "a folder", "a project file is wanted", "name the file in it")]) from None
-    except OSError as error:
-        why = (error.strerror or "unknown error").casefold()
-        raise ProjectFault(
-            [Fault(str(path), f"not readable ({why})", "a project file is wanted", "check its rights")]
-        ) from None
-    if len(data) > MOST_BYTES:
-        raise ProjectFault(
-            [
-                Fault(
-                    path.name,
-                    "larger than 1 MB",
-                    "a project file is a short text",
-                    "check that you named the right file",
-                )
-            ]
-        )
-    return data
+    return get(path, MOST_BYTES, "a project file", " or make one with new")
 
 
 def _decode(data: bytes, name: str) -> str:
@@ -266,7 +240,7 @@ def _known(path: str, document: Mapping[str, Any]) -> Fault | None:
 
 
 def _as_point(member: Member) -> Member:
-    return Member(member.key, member.attribute, member.about, member.table, False, False, ())
+    return Member(member.key, member.attribute, member.about, member.table, 0, False, ())
 
 
 def _no_key(path: str, trail: list[str], why: str) -> Fault:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import cast, get_args
 
+from loftwright.core.choices import Units
 from loftwright.core.errors import Fault, ProjectFault
 from loftwright.plan.scout import AtHand
 from loftwright.project.file import loads
-from loftwright.project.model import Project, Units
+from loftwright.project.model import Project
 from loftwright.project.newfile import FiveAnswers, new_project
 from loftwright.project.reading import nearest, quoted
 

@@ -1,8 +1,8 @@
 """A new project file: from five answers, each of which may be "don't know", or from a demo.
 
-The file is complete and reads without a fault. What was not answered is written as unknown or assumed,
-with a note on what it is and how to find it out. Linkage and springs are a start that works for a
-shell of the common weight by area, scaled to the opening; every one of them is meant to be changed.
+The file is complete and reads without a fault. What was not answered is written as unknown, assumed or suggested,
+with a note on what it is and how to find it out. Linkage and springs are a start that works for a shell
+of the weight that is taken while nothing is known of it; every one of them is meant to be changed.
 """
 
 from __future__ import annotations
@@ -13,37 +13,40 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal, cast, get_args
 
+from loftwright.core.amounts import QuantityError
+from loftwright.core.choices import Units
 from loftwright.core.errors import Fault, ProjectFault
-from loftwright.core.quantities import STANDARD_GRAVITY, Dimension, QuantityError, format_quantity, parse
-from loftwright.core.uncertain import Provenance, exact
+from loftwright.core.quantities import parse
+from loftwright.core.quantity_text import format_quantity
+from loftwright.core.uncertain import Provenance, Uncertain, even, exact
+from loftwright.core.units import STANDARD_GRAVITY, Dimension
+from loftwright.mechanics.by_shape import skin
 from loftwright.project.demos import demo_text
-from loftwright.project.model import (
-    FORMAT,
-    Choice,
-    Count,
-    Key,
-    Member,
-    Project,
-    Section,
-    Spot,
-    Units,
-    Words,
-    YesNo,
-    key_of,
-    members,
-)
+from loftwright.project.keys import Choice, Count, Key, Member, Section, Spot, Words, YesNo, members
+from loftwright.project.model import FORMAT, Project, key_of
 from loftwright.project.reading import is_unknown, nearest, quoted, say
+from loftwright.reference.layups import LAYUPS
+from loftwright.reference.rods import TOP_PRESSURE
 
 Lifts = Literal["hinge front", "hinge rear", "arms"]
 
 WIDTH = 110
 """Characters of a comment line."""
 
-ROUGH_AREAL_MASS = 18.0
-"""Weight of a shell by the area of its outline [kg/m2], only to pick a first spring. Kind: judgement."""
-
 LAP = 0.05
 """How far the planned shell laps over the opening on every side [m]. Kind: judgement."""
+
+SPACING = 0.9
+"""Distance between left and right hinges over the width of the opening. Kind: judgement."""
+
+SIZES = ((0.006, 0.015), (0.008, 0.018), (0.010, 0.022), (0.014, 0.028))
+"""Rod and tube diameters [m] that go together. Kind: common practice, no source."""
+
+PRESSED = 0.9
+"""Share of the highest pressure recommended up to which a rod is picked. Kind: judgement."""
+
+NOT_THERE = ("ratio", "friction", "tolerance", "end_limit", "own_speed")
+"""What could only be known of a spring that is there: its usual range is written."""
 
 Pair = tuple[float, float]
 
@@ -107,7 +110,7 @@ def new_project(answers: FiveAnswers, units: Units = "metric", name: str = "my r
         if member.table is None:
             lines += ["", *_comment(_meaning(member)), f"{member.key} = {values[member.key]}"]
         else:
-            lines += ["", *_section(member, values)]
+            lines += ["", *_section(member, values, units)]
     return "\n".join(lines) + "\n"
 
 
@@ -124,12 +127,28 @@ def _comment(text: str) -> list[str]:
 def _intro() -> list[str]:
     text = (
         'Quantities stand in quotes with their unit: "1.9 m", "5 ft 3 1/2 in", "46 +- 2 kg, measured", "40 .. 50 kg". '
-        "After the comma: measured, label (from a label or a list), assumed or unknown; no word means a decision. "
+        "After the comma: measured, label (from a label or a list), suggested (by the program), assumed or unknown; "
+        "no word means a decision of yours. Take the word suggested away when you agree. "
         '"unknown" is a legal answer everywhere and stands for a wide range. Points are [x, z] for the closed roof: '
         "x from the rear edge of the opening towards the cab, z above the roof. "
         "Change anything; keep the comments you like."
     )
     return [*_comment(text), ""]
+
+
+def _sizes(force: float) -> Pair:
+    """Return diameters of rod and tube [m] of a spring of this force [N]: the thinnest that is not pressed too high."""
+    return next((s for s in SIZES if force <= PRESSED * TOP_PRESSURE * math.pi / 4 * s[0] ** 2), SIZES[-1])
+
+
+def _rounded(value: Uncertain, dimension: Dimension, units: Units) -> str:
+    """Return a value in a file's units, to three digits; imperial lengths on the marks of the tape."""
+    if units == "imperial" and dimension is Dimension.LENGTH and value.shape == "exact":
+        mark = 0.0254 / 16
+        nearest_mark = round(value.nominal / mark) * mark
+        if abs(nearest_mark - value.nominal) <= 0.1 * abs(value.nominal):
+            return format_quantity(exact(nearest_mark, value.provenance), dimension, units)
+    return format_quantity(value, dimension, units, digits=3)
 
 
 class _Plan:
@@ -190,13 +209,23 @@ class _Plan:
         return math.ceil(value / self.step - 1e-9) * self.step
 
     def text(self, value: float, dimension: Dimension = Dimension.LENGTH) -> str:
-        """Return a planned value; it is an assumption where the opening is not known."""
-        word = Provenance.ASSUMED if self.guessed else Provenance.GIVEN
-        text = format_quantity(exact(value), dimension, self.units, digits=6)
-        return _toml(f"{text}, {word.value}" if word is Provenance.ASSUMED else text)
+        """Return a planned value, which is a suggestion."""
+        return _toml(format_quantity(exact(value, Provenance.SUGGESTED), dimension, self.units, digits=6))
+
+    def range_of(self, path: str) -> str:
+        """Return the range taken for an unknown, as a suggestion: a spring still to be bought cannot be measured."""
+        key = key_of(path)
+        return _toml(_rounded(even(*key.unknown, Provenance.SUGGESTED), key.dimension, self.units))
 
     def pair(self, point: Pair) -> str:
         return f"[{self.text(point[0])}, {self.text(point[1])}]"
+
+    def rough_mass(self) -> float:
+        """Return the weight of a shell of unknown make and height [kg], only to pick a first spring."""
+        height = sum(key_of("shell.height_middle").unknown) / 2
+        area = float(skin(self.length + 2 * LAP, self.width + 2 * LAP, height, height, height).area)
+        build = LAYUPS["unknown"]
+        return area * (build.low + build.high) / 2
 
     # --- the layout ---------------------------------------------------------------------------------
 
@@ -216,6 +245,9 @@ class _Plan:
             found["shell.overhang_rear"] = _toml(
                 f"{say(self.near(LAP), Dimension.LENGTH, self.units)} +- {half}, assumed"
             )
+        if self.width_text != "unknown":
+            found["linkage.spacing"] = self.text(self.near(SPACING * self.width))
+            found["spring.place"] = self.text(self.near(SPACING / 2 * self.width))
         return {**found, **(self._arms() if self.lifts == "arms" else self._hinge())}
 
     def _hinge(self) -> dict[str, str]:
@@ -236,7 +268,7 @@ class _Plan:
         return {
             "linkage.kind": _toml("unknown" if unknown else "hinge"),
             "linkage.end": _toml("unknown" if unknown else "rear" if rear else "front"),
-            "linkage.opens": _toml(f"{_HINGED.opens_deg:g} deg"),
+            "linkage.opens": _toml(f"{_HINGED.opens_deg:g} deg, suggested"),
             "linkage.hinge": self.pair(axis),
             "handle.at": self.pair(lip),
             "handle.strap_length": self.text(self.near(0.5)),
@@ -256,7 +288,7 @@ class _Plan:
         return {
             "linkage.kind": _toml("four-bar"),
             "linkage.end": _toml("front"),
-            "linkage.opens": _toml(f"{_ARMED.opens_deg:g} deg"),
+            "linkage.opens": _toml(f"{_ARMED.opens_deg:g} deg, suggested"),
             **{f"linkage.{name}": self.pair(point) for name, point in pivots.items()},
             "handle.at": self.pair((self.near(-LAP), self.near(0.01))),
             "handle.strap_length": self.text(self.near(0.5)),
@@ -284,18 +316,19 @@ class _Plan:
         shortest, longest = math.dist(foot, head), math.dist(foot, opened)
         extended = self.above(longest + 0.012)
         stroke = self.above(extended - shortest + 0.012)
-        area = (self.length + 2 * LAP) * (self.width + 2 * LAP)
-        force = push * ROUGH_AREAL_MASS * area * STANDARD_GRAVITY / 2
+        force = float(round(push * self.rough_mass() * STANDARD_GRAVITY / 2, -1))
+        rod, tube = _sizes(force)
         return {
+            **{f"spring.{key}": self.range_of(f"spring.0.{key}") for key in NOT_THERE},
+            "spring.rod_diameter": self.text(self.near(rod)),
+            "spring.tube_diameter": self.text(self.near(tube)),
             "spring.foot": self.pair(foot),
             "spring.head": self.pair(head),
             "spring.head_on": _toml(head_on),
             "spring.name": _toml("gas spring"),
             "spring.stroke": self.text(stroke),
             "spring.extended_length": self.text(extended),
-            "spring.force": _toml(
-                f"{format_quantity(exact(float(round(force, -1))), Dimension.FORCE, 'metric')}, assumed"
-            ),
+            "spring.force": _toml(_rounded(exact(force, Provenance.SUGGESTED), Dimension.FORCE, self.units)),
         }
 
 
@@ -324,7 +357,7 @@ _EXAMPLE_NOTES = {
 }
 
 
-def _section(member: Member, values: Mapping[str, str]) -> list[str]:
+def _section(member: Member, values: Mapping[str, str], units: Units) -> list[str]:
     heading = f"[[{member.key}]]" if member.many else f"[{member.key}]"
     table = cast(type[Section], member.table)
     if member.key in _EXAMPLES:
@@ -332,9 +365,9 @@ def _section(member: Member, values: Mapping[str, str]) -> list[str]:
     lines = [*_comment((table.__doc__ or "").strip().splitlines()[0]), heading]
     for part in members(table):
         path = f"{member.key}.{part.key}"
-        value = values.get(path) or _default(part)
+        value = values.get(path) or _default(part, units)
         if value is None:
-            lines += [*_comment(f"{_meaning(part)}. Not written here."), f"# {part.key} = {_example(part)}"]
+            lines += [*_comment(f"{_meaning(part)}. Not written here."), f"# {part.key} = {_example(part, units)}"]
         else:
             lines += [*_comment(_meaning(part)), f"{part.key} = {value}"]
     return lines
@@ -356,12 +389,31 @@ def _meaning(member: Member) -> str:
     return f"{text} ({reason})" if reason else text
 
 
-def _default(member: Member) -> str | None:
+def _suggested(key: Key, units: Units) -> str:
+    """Return a key's default in a file's units; what stands there without a word is a suggestion."""
+    text = cast(str, key.default)
+    if is_unknown(text):
+        return text
+    value = parse(text, key.dimension, unknown=None)
+    if value.provenance is Provenance.GIVEN:
+        value = Uncertain(value.nominal, value.low, value.high, value.shape, Provenance.SUGGESTED)
+        text = f"{text}, {Provenance.SUGGESTED.value}"
+    if units == "metric":
+        return text
+    if value.provenance is Provenance.ASSUMED:
+        # The doubt follows from the word.
+        return f"{_rounded(exact(value.nominal), key.dimension, units)}, {value.provenance.value}"
+    return _rounded(value, key.dimension, units)
+
+
+def _default(member: Member, units: Units) -> str | None:
     """Return the TOML text of a key's default, None where it is best left out."""
     about = member.about
     if isinstance(about, (Key, Choice, Words)) and not member.optional:
         if about.default is None:
             return None if isinstance(about, Key) and about.same_as else '"unknown"'
+        if isinstance(about, Key):
+            return _toml(_suggested(about, units))
         return _toml(about.default)
     if isinstance(about, Count) and about.default is not None:
         return str(about.default)
@@ -370,10 +422,10 @@ def _default(member: Member) -> str | None:
     return None
 
 
-def _example(member: Member) -> str:
+def _example(member: Member, units: Units) -> str:
     about = member.about
     if isinstance(about, Key) and not about.per:
-        return _toml(format_quantity(exact(sum(about.unknown) / 2), about.dimension, "metric", digits=2))
+        return _toml(format_quantity(exact(sum(about.unknown) / 2), about.dimension, units, digits=2))
     if isinstance(about, Spot):
         return '["1.0 m", "0 mm"]' if not member.many else '[["0 m", "0 mm"], ["2.0 m", "-10 mm"]]'
     return '"unknown"'

@@ -1,7 +1,8 @@
 """What cannot be built, whatever the numbers say one by one: faults of a file that reads well.
 
-Judged at the nominal values. A spring too long or too short for its place is no fault of the file but
-an answer, and is not looked at here.
+Judged at the nominal values, and what a draw must not meet also at the ends of the ranges that were written;
+what is unknown is judged at its middle alone. A spring too long or too short for its place is no fault of the
+file but an answer, and is not looked at here.
 """
 
 from __future__ import annotations
@@ -10,10 +11,14 @@ import math
 from collections.abc import Iterator
 
 from loftwright.core.errors import Fault
-from loftwright.core.quantities import Dimension
 from loftwright.core.uncertain import Provenance, Uncertain
-from loftwright.project.model import Point, Project, Reading, Spring, Tilt
+from loftwright.core.units import Dimension
+from loftwright.project.model import Project
+from loftwright.project.motion_sections import Spring
+from loftwright.project.points import Point
 from loftwright.project.reading import say
+from loftwright.project.shell_sections import Reading, Tilt
+from loftwright.project.spring_doubt import LEAST_FIRST_FORCE, first_force
 
 TOUCH = 1e-4
 """Lengths closer than this [m] count as equal."""
@@ -34,7 +39,7 @@ HAND_REACH = 0.3
 """How far a handle may lie beyond the shell's ends [m]."""
 
 LEAST_LEVERAGE = 0.05
-"""How close the hand may act to the hinge axis [m]."""
+"""How close the hand may act to the axis about which a hinged shell turns [m]."""
 
 CHECK = "measure again and correct one of the two"
 
@@ -193,23 +198,37 @@ def _items(project: Project) -> Iterator[Fault]:
                 f"the shell reaches from {_say(project, rear)} to {_say(project, front)}",
                 "measure from the rear edge of the opening towards the cab",
             )
-    removed = sum(item.mass.nominal for item in project.item if item.state == "remove")
+    yield from _taken_off(project)
+
+
+def _taken_off(project: Project) -> Iterator[Fault]:
+    """Yield the fault of items that outweigh what they come off from."""
+    removed = [item.mass for item in project.item if item.state == "remove"]
+    loose = [item.mass for item in project.item if item.removable and item.state == "weighed"]
     whole = _weighed(project)
-    if removed > 0 and whole is not None and removed >= whole:
+    for masses, what in ((removed, 'with state "remove"'), (loose, 'with state "weighed" and removable')):
+        most = sum(_written(mass)[1] for mass in masses)
+        if whole is None or not masses or most < _written(whole)[0]:
+            continue
+        upto = "" if most == sum(mass.nominal for mass in masses) else "up to "
+        least = _say(project, _written(whole)[0], Dimension.MASS)
         yield Fault(
-            '[[item]] with state "remove"',
-            f"{_say(project, removed, Dimension.MASS)} altogether",
-            f"the shell weighed {_say(project, whole, Dimension.MASS)} with it",
+            f"[[item]] {what}",
+            f"{upto}{_say(project, most, Dimension.MASS)} altogether",
+            f"the shell weighed {least if _written(whole)[0] == whole.nominal else f'{least} at least'} with it",
             CHECK,
         )
 
 
-def _weighed(project: Project) -> float | None:
+def _written(value: Uncertain) -> tuple[float, float]:
+    """Return the ends of a range that was written, or the middle twice where the value is unknown."""
+    return (value.nominal, value.nominal) if value.provenance is Provenance.UNKNOWN else (value.low, value.high)
+
+
+def _weighed(project: Project) -> Uncertain | None:
     """Return the shell's weight as written or weighed at once [kg], None when it was not."""
-    if project.shell.mass is not None:
-        return project.shell.mass.nominal
     readings = project.weighing.reading if project.weighing is not None else ()
-    return next((r.whole.nominal for r in readings if r.whole is not None), None)
+    return next((r.whole for r in readings if r.whole is not None), project.shell.mass)
 
 
 _ARMS = ("arm_a_van", "arm_a_shell", "arm_b_van", "arm_b_shell")
@@ -326,11 +345,7 @@ def _handle(project: Project) -> Iterator[Fault]:
             f"the shell reaches from {_say(project, rear)} to {_say(project, front)}",
             "write where the hand holds the closed shell",
         )
-    if (
-        linkage.kind == "hinge"
-        and linkage.hinge is not None
-        and abs(at.x.nominal - linkage.hinge.x.nominal) < LEAST_LEVERAGE
-    ):
+    if linkage.kind == "hinge" and linkage.hinge is not None and _distance(at, linkage.hinge) < LEAST_LEVERAGE:
         yield Fault(
             "[handle] at",
             _place(project, at),
@@ -369,6 +384,14 @@ def _spring(project: Project, where: str, spring: Spring) -> Iterator[Fault]:
             "it lies on the foot",
             "write where the head's ball stud sits on the closed shell",
         )
+    if (left := first_force(spring)) < LEAST_FIRST_FORCE:
+        yield Fault(
+            f"{where} friction",
+            _span(project, spring.friction),
+            f"more than the force listed: {_span(project, spring.force)} listed as {spring.force_is} leave "
+            f"{_say(project, left, Dimension.FORCE)} to push with",
+            "check force, force_is, friction and friction_is",
+        )
     if spring.rod_diameter.nominal >= spring.tube_diameter.nominal:
         yield Fault(
             f"{where} rod_diameter",
@@ -398,6 +421,14 @@ def _spring(project: Project, where: str, spring: Spring) -> Iterator[Fault]:
             f"lies outside the shell, whose side is {_say(project, project.shell.width.nominal / 2)} from the middle",
             "measure from the middle of the roof",
         )
+
+
+def _span(project: Project, force: Uncertain) -> str:
+    """Return a force as messages say it, with the ends of its range where it was written with one."""
+    low, high = _written(force)
+    if low == high:
+        return _say(project, force.nominal, Dimension.FORCE)
+    return f"{_say(project, low, Dimension.FORCE)} to {_say(project, high, Dimension.FORCE)}"
 
 
 def _temperatures(project: Project) -> Iterator[Fault]:

@@ -9,29 +9,19 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, cast
 
+from loftwright.core.amounts import QuantityError
+from loftwright.core.choices import Units
 from loftwright.core.errors import Fault, NewerFormat, ProjectFault
-from loftwright.core.quantities import Dimension, QuantityError, format_quantity, parse
+from loftwright.core.quantities import parse
+from loftwright.core.quantity_text import format_quantity
 from loftwright.core.uncertain import Provenance, Uncertain, even, exact
-from loftwright.project.model import (
-    FORMAT,
-    HINGED_END,
-    Choice,
-    Count,
-    Key,
-    Member,
-    Point,
-    Project,
-    Section,
-    Shell,
-    Spot,
-    Units,
-    Words,
-    YesNo,
-    members,
-)
-
-MOST_TABLES = 200
-"""The most entries of any list in the file."""
+from loftwright.core.units import Dimension
+from loftwright.project.keys import HINGED_END, Choice, Count, Key, Member, Section, Spot, Words, YesNo, members
+from loftwright.project.model import FORMAT, Project
+from loftwright.project.motion_sections import Spring
+from loftwright.project.points import Point
+from loftwright.project.shell_sections import Shell
+from loftwright.project.spring_doubt import settled
 
 LONGEST_TEXT = 200
 """The most characters of a text."""
@@ -360,9 +350,9 @@ class _Reader:
         if not isinstance(value, list):
             self.fault(where, quoted(value), "this is a list", "put it in brackets [ ]")
             return None
-        if len(value) > MOST_TABLES:
+        if len(value) > member.most:
             self.fault(
-                where, f"a list of {len(value)}", f"at most {MOST_TABLES} entries are read", "keep the ones that matter"
+                where, f"a list of {len(value)}", f"at most {member.most} entries are read", "keep the ones that matter"
             )
             return None
         found: list[Any] = []
@@ -524,17 +514,24 @@ def _tables(reader: _Reader, member: Member, given: object) -> tuple[Any, ...]:
         what = "a single section" if isinstance(given, Mapping) else quoted(given)
         reader.fault(heading, what, "there may be several of these", f"write the heading in double brackets, {heading}")
         return ()
-    if len(given) > MOST_TABLES:
+    if len(given) > member.most:
         reader.fault(
-            heading, f"written {len(given)} times", f"at most {MOST_TABLES} are read", "keep the ones that matter"
+            heading, f"written {len(given)} times", f"at most {member.most} are read", "keep the ones that matter"
         )
         return ()
     found = []
     for number, table in enumerate(given):
         where = f"{heading} {number + 1}"
         part = reader.section(where, table, cast(type[Section], member.table), {})
-        if part is not None and member.key == "spring":
-            part = _spring(part, table)
+        if isinstance(part, Spring):
+            part, said = settled(
+                part,
+                where,
+                reader.units,
+                which_force=is_unknown(table.get("force_is")),
+                which_friction=is_unknown(table.get("friction_is")),
+            )
+            reader.taken += said
         found.append(part)
     return tuple(found)
 
@@ -568,16 +565,3 @@ def _lip(reader: _Reader, values: Mapping[str, Any]) -> Section | None:
     x = rear if linkage.end == "front" else rear + shell.length.nominal
     z = shell.rim_height.nominal
     return Point(x=even(x - 0.02, x + 0.02), z=even(z - 0.02, z + 0.02))
-
-
-def _spring(spring: Any, table: Mapping[str, Any]) -> Any:
-    """Return the spring with the doubt that an unknown meaning of its numbers brings."""
-    changed: dict[str, Uncertain] = {}
-    friction = spring.friction
-    if is_unknown(table.get("friction_is")):
-        friction = changed["friction"] = even(friction.low, 2 * friction.high, Provenance.ASSUMED)
-    if is_unknown(table.get("force_is")):
-        force = spring.force
-        half = min(friction.high * (0.5 if spring.friction_is == "full loop" else 1.0), 0.9 * force.low)
-        changed["force"] = even(force.low - half, force.high + half, Provenance.ASSUMED)
-    return spring.model_copy(update=changed) if changed else spring

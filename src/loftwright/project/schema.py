@@ -4,22 +4,10 @@ from __future__ import annotations
 
 from typing import Any, cast
 
-from loftwright.core.quantities import Dimension
-from loftwright.project.model import (
-    FORMAT,
-    HINGED_END,
-    Choice,
-    Count,
-    Key,
-    Member,
-    Project,
-    Section,
-    Spot,
-    Words,
-    YesNo,
-    members,
-)
-from loftwright.project.reading import LONGEST_TEXT, MOST_TABLES, say
+from loftwright.core.units import Dimension
+from loftwright.project.keys import HINGED_END, Choice, Count, Key, Member, Section, Spot, Words, YesNo, members
+from loftwright.project.model import FORMAT, Project
+from loftwright.project.reading import LONGEST_TEXT, say
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
@@ -56,13 +44,13 @@ def _member(member: Member) -> dict[str, Any]:
     if isinstance(about, Spot):
         point = _point(about)
         return (
-            {"type": "array", "items": point, "maxItems": MOST_TABLES, "description": about.meaning}
+            {"type": "array", "items": point, "maxItems": member.most, "description": about.meaning}
             if member.many
             else point
         )
     if about is None:
         table = _table(cast(type[Section], member.table))
-        return {"type": "array", "items": table, "maxItems": MOST_TABLES} if member.many else table
+        return {"type": "array", "items": table, "maxItems": member.most} if member.many else table
     return _value(member)
 
 
@@ -165,6 +153,7 @@ A force may be written in `N`, or in `kg` and `lb` as scales read it. A bare num
 | `"40 .. 50 kg"` | any value within is as likely as any other |
 | `"46 kg, measured"` | with the instrument's doubt: tape 3 mm, scales 0.5 kg, angle 0.5 degree, thermometer 1 degree |
 | `"46 kg, label"` | from a label or a list, taken as exact |
+| `"46 kg, suggested"` | proposed by the program in a new file, taken as exact; take the word away when you agree |
 | `"46 kg, assumed"` | within 10 %; a length at least 5 mm, a temperature 3 degrees, an angle 2 degrees either way |
 | `"unknown"` | the range that the key's line below names |
 
@@ -189,7 +178,13 @@ def reference_page() -> str:
 
 def _chapter(member: Member, heading: str) -> list[str]:
     table = cast(type[Section], member.table)
-    often = "Any number of these." if member.many else "May be left out." if not _needed(member) else "Must be there."
+    often = (
+        f"At most {member.most} of these."
+        if member.many
+        else "May be left out."
+        if not _needed(member)
+        else "Must be there."
+    )
     lines = ["", f"## `{heading}`", "", f"{_first_line(table)} {often}", "", *_rows(table, tables=True)]
     for part in members(table):
         if part.about is None and part.table is not None:
@@ -213,7 +208,7 @@ def _rows(table: type[Section], *, tables: bool) -> list[str]:
     for member in members(table):
         if member.about is None:
             if tables:
-                what = "a list of tables, see below" if member.many else "a table, see below"
+                what = f"a list of at most {member.most} tables, see below" if member.many else "a table, see below"
                 lines.append(f"| `{member.key}` | {what} | | | {'nothing is taken' if member.optional else 'none'} |")
             continue
         lines += _row(member)
@@ -223,7 +218,8 @@ def _rows(table: type[Section], *, tables: bool) -> list[str]:
 def _row(member: Member) -> list[str]:
     about = member.about
     if isinstance(about, Spot):
-        rows = [f"| `{member.key}` | {about.meaning} | `[x, z]` | both unknown | {_left_out(member)} |"]
+        pairs = f"at most {member.most} of `[x, z]`" if member.many else "`[x, z]`"
+        rows = [f"| `{member.key}` | {about.meaning} | {pairs} | both unknown | {_left_out(member)} |"]
         return rows + [
             f"| `{member.key}` {n} | | {_allowed(key)} | {_unknown(key)} | |"
             for n, key in (("x", about.x), ("z", about.z))

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from typing import Any
 
 from loftwright.core.errors import Fault, ProjectFault
-from loftwright.project.model import Count, Project, Section, YesNo, members
+from loftwright.project.keys import Count, Section, YesNo, members
+from loftwright.project.model import Project
 from loftwright.project.reading import quoted
 
 Value = str | int | bool

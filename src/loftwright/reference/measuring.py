@@ -30,6 +30,11 @@ _BALANCE = Measurement(
     10,
     "Lay a pipe under the shell and roll it until neither end drops; measure from the rear rim to the pipe.",
 )
+_STEEP = Measurement(
+    "Weigh the shell standing steeply",
+    30,
+    "Prop one end up by at least a third of the length, two people, and read the scales under the low end.",
+)
 _SEAL = Measurement(
     "Squeeze a piece of the seal",
     10,
@@ -58,11 +63,9 @@ MEASUREMENTS: Final[dict[str, Measurement]] = {
     "shell.mass": _WEIGH,
     "shell.mass_by_area": _WEIGH,
     "shell.centre": _BALANCE,
-    "shell.centre_height": Measurement(
-        "Weigh the shell standing steeply",
-        30,
-        "Prop one end up by at least a third of the length, two people, and read the scales under the low end.",
-    ),
+    "shell.centre_from_rear_rim": _BALANCE,
+    "shell.centre_above_rim": _STEEP,
+    "shell.centre_height": _STEEP,
     "shell.length": Measurement("Measure the shell's length", 5, "Tape along the rim, outside to outside."),
     "shell.width": Measurement("Measure the shell's width", 5, "Tape across the rim, outside to outside."),
     "shell.twist_moment": Measurement(

@@ -24,8 +24,11 @@ def test_what_the_forces_add_makes_up_the_whole_push(name: str) -> None:
     for row in range(len(STATES)):
         up = drive.weight[0] + sum(s[row, 0] for s in drive.springs_raising) - drive.friction[0]
         down = drive.weight[0] + sum(s[row, 0] for s in drive.springs_lowering) + drive.friction[0]
-        pushes = -up / path + sum(adds_to_push(found, load) for load in found.felt.loads)
-        pulls = down / path + sum(adds_to_pull(found, load) for load in found.felt.loads)
+        heat, _ = STATES[row]
+        # Wet cloth and a load on top weigh on cold days only; the pull of tight cloth is told apart.
+        loads = (*found.felt.loads, *found.felt.wet) if heat == "cold" else found.felt.loads
+        pushes = -up / path + sum(adds_to_push(found, load) for load in loads)
+        pulls = down / path + sum(adds_to_pull(found, load) for load in loads)
         np.testing.assert_allclose(pushes, found.felt.push_up[row, 0], rtol=1e-9, atol=1e-9)
         np.testing.assert_allclose(pulls, found.felt.pull_down[row, 0], rtol=1e-9, atol=1e-9)
 
@@ -51,7 +54,8 @@ def test_a_roof_without_springs_falls_everywhere() -> None:
     text = edited(cut, {"forces.seal_line": "30 N/m", "linkage.friction": "0 N m"})
     view = force_view(judged_roof(loads(text)).numbers)
     assert {said for _, said in view.let_go} == {"falls everywhere"}
-    assert view.losses[-1].startswith("Everything removable taken off: it nowhere flies up")
+    assert re.match(r"Everything removable taken off, .*: near closed it still needs \d", view.losses[-1])
+    assert view.losses[-1].endswith("with 0 m/s.")
     assert not any(grid.title.startswith("One of") for grid in view.grids)
 
 

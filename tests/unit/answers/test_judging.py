@@ -11,7 +11,7 @@ from loftwright.answers.draws import Input, Rows, rows
 from loftwright.answers.judging import STRONGEST, decide
 from loftwright.core.checks import Check, Rule, Verdict
 from loftwright.core.uncertain import Provenance, Uncertain, even, exact, normal
-from loftwright.mechanics.rules import START, STAYS_SHUT
+from loftwright.mechanics.rules import POSSIBLE, START, STAYS_SHUT
 from loftwright.mechanics.verdicts import Judged
 
 # Two rules that no page lists, one of either sense.
@@ -30,7 +30,12 @@ def total(drawn: Rows) -> np.ndarray:
 
 
 def judge(drawn: Rows, limit: float, rule: Rule = AT_MOST) -> Check:
-    return decide(Judged(rule, total(drawn), np.array([limit])), drawn)
+    return decide(Judged(rule, total(drawn), np.array([limit])), drawn, every(drawn))
+
+
+def every(drawn: Rows) -> np.ndarray:
+    """Return that every row can be put together."""
+    return np.ones(drawn.count, dtype=bool)
 
 
 def unknown(low: float, high: float) -> Uncertain:
@@ -121,7 +126,7 @@ def test_at_least_counts_the_other_way(limit: float, verdict: Verdict) -> None:
 
 def test_a_limit_may_be_as_uncertain_as_the_value() -> None:
     drawn = given(asked=unknown(5.0, 15.0))
-    check = decide(Judged(AT_MOST, np.array([9.0]), drawn("asked")), drawn)
+    check = decide(Judged(AT_MOST, np.array([9.0]), drawn("asked")), drawn, every(drawn))
     assert check.verdict is Verdict.NOT_KNOWN
     assert check.unknown == "measure asked"
     assert check.limit == 10.0
@@ -134,21 +139,77 @@ def test_inputs_are_named_strongest_first_and_no_more_than_a_few() -> None:
 
 def test_what_has_no_influence_is_not_named() -> None:
     drawn = given(a=measured(1.0, 0.1), b=measured(1.0, 0.4))
-    check = decide(Judged(AT_MOST, drawn("a"), np.array([2.0])), drawn)
+    check = decide(Judged(AT_MOST, drawn("a"), np.array([2.0])), drawn, every(drawn))
     assert check.inputs == ("a",)
 
 
 @pytest.mark.parametrize("value", [None, np.array([7.0])])
-def test_without_a_limit_it_waits_for_a_measurement(value: np.ndarray | None) -> None:
-    judged = Judged(AT_MOST, value, None, "left bracket", unknown="what the bracket carries")
-    check = decide(judged, given(a=exact(1.0)))
+@pytest.mark.parametrize(
+    ("missing", "path"), [("bracket_limit", "spring.2.bracket_limit"), ("twist_moment", "shell.twist_moment")]
+)
+def test_without_a_limit_it_waits_for_a_measurement(value: np.ndarray | None, missing: str, path: str) -> None:
+    judged = Judged(AT_MOST, value, None, "left bracket", unknown="what the bracket carries", missing=missing, index=2)
+    drawn = given(a=exact(1.0))
+    check = decide(judged, drawn, every(drawn))
     assert check.verdict is Verdict.NOT_KNOWN
     assert check.unknown == "what the bracket carries"
     assert check.value == (None if value is None else 7.0)
     assert check.part == "left bracket"
+    assert check.inputs == (path,)
     assert check.margin is None
 
 
 def test_the_part_is_kept() -> None:
     drawn = given(a=exact(1.0))
-    assert decide(Judged(AT_MOST, np.array([1.0]), np.array([2.0]), "front springs"), drawn).part == "front springs"
+    judged = Judged(AT_MOST, np.array([1.0]), np.array([2.0]), "front springs")
+    assert decide(judged, drawn, every(drawn)).part == "front springs"
+
+
+# --- rows that cannot be put together -----------------------------------------------------------------
+
+
+@pytest.mark.parametrize("rule", [AT_MOST, AT_LEAST])
+def test_a_roof_that_cannot_be_put_together_holds_nothing(rule: Rule) -> None:
+    drawn = given(a=measured(10.0, 1.0))
+    possible = every(drawn)
+    possible[drawn.draws.start : drawn.draws.start + 60] = False
+    limit = 100.0 if rule is AT_MOST else -100.0
+    check = decide(Judged(rule, total(drawn), np.array([limit])), drawn, possible)
+    assert check.verdict is Verdict.HOLDS
+    assert check.basis == "140 of 200 roofs like yours hold"
+    assert check.holding == 0.7
+
+
+@pytest.mark.parametrize("junk", [np.inf, -np.inf, np.nan, 1e9, -1e9])
+def test_numbers_of_a_roof_that_cannot_be_are_not_looked_at(junk: float) -> None:
+    drawn = given(a=measured(10.0, 1.0))
+    value = total(drawn)
+    value[-50:] = junk
+    possible = every(drawn)
+    possible[-50:] = False
+    for rule, limit in ((AT_MOST, 20.0), (AT_LEAST, 0.0)):
+        check = decide(Judged(rule, value, np.array([limit])), drawn, possible)
+        assert check.basis == "150 of 200 roofs like yours hold"
+        assert check.margin == 10.0
+
+
+@pytest.mark.parametrize("junk", [0.0, np.nan, np.inf])
+def test_an_open_input_whose_end_cannot_be_put_together_leaves_it_not_known(junk: float) -> None:
+    drawn = given(a=measured(10.0, 1.0), arm=unknown(0.0, 4.0), b=unknown(0.0, 9.0))
+    possible = every(drawn)
+    possible[drawn.alone["arm"][1]] = False
+    value = total(drawn)
+    value[drawn.alone["arm"][1]] = junk
+    check = decide(Judged(AT_MOST, value, np.array([100.0])), drawn, possible)
+    assert check.verdict is Verdict.NOT_KNOWN
+    assert check.unknown == "measure arm"
+    # A roof that cannot be counts as worse than the worst that can.
+    assert check.inputs[0] == "arm"
+
+
+def test_whether_the_arms_reach_is_judged_of_every_row() -> None:
+    drawn = given(a=measured(10.0, 1.0))
+    possible = every(drawn)
+    possible[-30:] = False
+    reaches = Judged(POSSIBLE, possible.astype(float), np.ones(drawn.count))
+    assert decide(reaches, drawn, possible).basis == "170 of 200 roofs like yours hold"

@@ -17,10 +17,14 @@ from loftwright.project.file import loads
 from loftwright.project.model import Project, key_of, walk
 from loftwright.project.newfile import FiveAnswers, new_project
 from loftwright.reference.measuring import plain_path
+from loftwright.reference.sheet_labels import LABELS
 
 
 def changed(project: Project, section: str, **keys: Any) -> Project:
     return project.model_copy(update={section: getattr(project, section).model_copy(update=keys)})
+
+
+GUESS = even(0.018, 0.028, Provenance.UNKNOWN)
 
 
 def boxes(project: Project) -> dict[str, Box]:
@@ -46,14 +50,15 @@ def test_every_box_of_the_sheet_is_answered_once_and_unknown_ones_first(project:
 
 @pytest.mark.parametrize("project", [blank(), *map(demo, DEMOS)], ids=["blank", *DEMOS])
 def test_what_the_sheet_has_no_words_for_brings_its_own(project: Project) -> None:
-    asked = {ask.key for ask in ASKS}
-    assert [box.key for box in sheet_page(project).boxes if box.key not in asked and not box.label] == []
+    assert [box.key for box in sheet_page(project).boxes if box.key not in LABELS and not box.label] == []
 
 
 def test_nothing_is_known_of_a_blank_project() -> None:
     found = boxes(blank())
     known = [box for box in found.values() if box.value is not None]
-    assert known == []
+    assert {box.note for box in known} == {"suggested by the program"}
+    assert all(box.light for box in known)
+    assert "spring.force" in {box.key for box in known}
     assert found["van.floor_to_roof"].note == "guess 1.2 to 1.8 m"
     assert found["roof.upstand"].note == "assumed 35 to 45 mm"
     assert set(WHEN_OPEN) <= set(found)
@@ -128,8 +133,12 @@ def test_springs_of_one_kind_none_and_two() -> None:
     spring = project.spring[0].model_copy(update={**label, "force_is": "F3"})
     project = project.model_copy(update={"spring": (spring,)})
     one = boxes(project)
-    assert one["spring.force"] == Box("spring.force", "790 N, F3", "from a label", "force on the label, and which")
-    assert one["spring.rod_diameter"].value == "10 mm, 22 mm"
+    assert one["spring.force"] == Box("spring.force", "790 N, F3", "from a label")
+    assert one["spring.rod_diameter"].value == "10 mm"
+    assert one["spring.tube_diameter"].value == "22 mm"
+    unknown = boxes(project.model_copy(update={"spring": (spring.model_copy(update={"tube_diameter": GUESS}),)}))
+    assert unknown["spring.rod_diameter"].value == "10 mm"
+    assert unknown["spring.tube_diameter"].value is None
     none = boxes(project.model_copy(update={"spring": ()}))
     assert all(none[f"spring.{key}"].value is None for key in OF_SPRING)
     helper = spring.model_copy(update={"name": "helper", "force": even(300.0, 900.0, Provenance.UNKNOWN)})
@@ -177,3 +186,23 @@ def test_a_blank_sheet_asks_everything() -> None:
     reader = pypdf.PdfReader(io.BytesIO(measuring_sheet_pdf(page)))
     assert len(reader.pages) == 1
     assert f"{len(ASKS)} boxes are still empty" in reader.pages[0].extract_text().replace("\n", " ")
+
+
+def test_what_is_not_judged_for_want_of_a_number_has_its_box() -> None:
+    project = changed(demo("fennimoor"), "shell", twist_moment=None)
+    spring = project.spring[0].model_copy(update={"bracket_limit": None, "place": even(0.4, 0.6, Provenance.UNKNOWN)})
+    found = boxes(project.model_copy(update={"spring": (spring,)}))
+    for key in ("shell.twist_moment", "spring.bracket_limit", "spring.place"):
+        assert found[key].value is None
+    known = changed(project, "shell", twist_moment=normal(80.0, 5.0))
+    settled = spring.model_copy(update={"bracket_limit": exact(1500.0), "place": exact(0.5)})
+    found = boxes(known.model_copy(update={"spring": (settled,)}))
+    assert not {"shell.twist_moment", "spring.bracket_limit", "spring.place"} & set(found)
+
+
+def test_every_box_names_its_key_in_the_file() -> None:
+    page = sheet_page(blank())
+    text = pypdf.PdfReader(io.BytesIO(measuring_sheet_pdf(page))).pages[0].extract_text().replace("\n", "")
+    text = text.replace("\u200b", "").replace(" ", "")
+    for key in ("shell.length", "weighing.reading.0.reads", "spring.0.force", "bed.from,bed.to", "person.reach"):
+        assert key.replace(" ", "") in text

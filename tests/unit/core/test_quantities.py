@@ -9,20 +9,12 @@ from typing import Any
 
 import pytest
 
+from loftwright.core.amounts import QuantityError
 from loftwright.core.errors import Bug, Fault, LoftwrightError
-from loftwright.core.quantities import (
-    CURRENCIES,
-    Dimension,
-    QuantityError,
-    format_quantity,
-    from_unit,
-    inch_text,
-    parse,
-    parse_money,
-    size_of,
-    to_unit,
-)
+from loftwright.core.quantities import parse, parse_money
+from loftwright.core.quantity_text import format_quantity, inch_text
 from loftwright.core.uncertain import Provenance, Uncertain, even, exact, normal
+from loftwright.core.units import CURRENCIES, Dimension, from_unit, size_of, to_unit
 
 D = Dimension
 INCH = 0.0254
@@ -430,12 +422,12 @@ LENGTHS = "mm, cm, m, in or ft"
         ),
         (
             "46 mm, mesured",
-            '"46 mm, mesured": after the comma comes one word, given, measured, label, assumed or unknown, '
+            '"46 mm, mesured": after the comma comes one word, given, measured, label, suggested, assumed or unknown, '
             'and not "mesured"; write "measured", if that is what you mean.',
         ),
         (
             "1, 9 m",
-            '"1, 9 m": after the comma comes one word, given, measured, label, assumed or unknown, '
+            '"1, 9 m": after the comma comes one word, given, measured, label, suggested, assumed or unknown, '
             'and not "9 m"; write one of these words or nothing.',
         ),
         (
@@ -652,3 +644,9 @@ def test_import_brings_no_heavy_library() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+def test_a_suggestion_is_as_firm_as_a_decision() -> None:
+    assert read("46 kg, suggested", D.MASS) == Uncertain(46.0, 46.0, 46.0, "exact", Provenance.SUGGESTED)
+    ranged = read("40 .. 50 kg, suggested", D.MASS)
+    assert (ranged.low, ranged.high, ranged.is_open) == (40.0, 50.0, False)

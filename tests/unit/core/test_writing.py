@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import os
+import stat
 from pathlib import Path
 
 import pytest
 
 from loftwright.core.errors import ProjectFault
-from loftwright.core.writing import fit_to_write, write_all
+from loftwright.core.writing import fit_to_write, get, put_new, write_all
 
 
 def test_all_are_written(tmp_path: Path) -> None:
@@ -40,6 +41,43 @@ def test_the_second_is_ready_before_the_first_is_put_in_place(tmp_path: Path, mo
     monkeypatch.setattr(os, "replace", watched)
     write_all({tmp_path / "a": b"1", tmp_path / "b": b"2"})
     assert at_once == [2, 1]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="rights as POSIX has them")
+def test_the_mask_of_the_process_is_never_touched(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    # It belongs to every thread: another thread's new file would get the wrong rights meanwhile.
+    before = os.umask(0o027)
+    try:
+        monkeypatch.setattr(os, "umask", lambda _: pytest.fail("the mask was changed"))
+        write_all({tmp_path / "a": b"1"})
+        put_new(tmp_path / "b", b"2")
+    finally:
+        monkeypatch.undo()
+        os.umask(before)
+    assert [stat.S_IMODE((tmp_path / name).stat().st_mode) for name in "ab"] == [0o640, 0o640]
+
+
+@pytest.mark.parametrize("linked", [True, False])
+def test_a_new_file_is_put_only_where_nothing_is(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, linked: bool) -> None:
+    if not linked:
+
+        def refuse(*_: object) -> None:
+            raise PermissionError(1, "Operation not permitted")
+
+        # What a disk without second names for a file says.
+        monkeypatch.setattr(os, "link", refuse)
+    put_new(tmp_path / "a", b"1")
+    with pytest.raises(FileExistsError):
+        put_new(tmp_path / "a", b"2")
+    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == {"a": b"1"}
+
+
+def test_a_file_is_read_up_to_a_bound(tmp_path: Path) -> None:
+    path = tmp_path / "a"
+    path.write_bytes(b"x" * 1000)
+    assert get(path, 1000, "a text") == b"x" * 1000
+    with pytest.raises(ProjectFault, match=r"a is larger than 0.000999 MB: a text is a short text"):
+        get(path, 999, "a text")
 
 
 def test_every_place_at_fault_is_said(tmp_path: Path) -> None:

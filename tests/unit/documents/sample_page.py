@@ -6,7 +6,8 @@ import math
 from dataclasses import replace
 
 from loftwright.core.checks import Verdict
-from loftwright.core.scene import Arm, Board, Item, Person, Pivot, Pose, PoseTable, Scene, SpringShape
+from loftwright.core.choices import Units
+from loftwright.core.scene import Arm, Board, Item, Measured, Person, Pivot, Pose, PoseTable, Scene, SpringShape
 from loftwright.core.views import (
     Box,
     Caution,
@@ -18,7 +19,6 @@ from loftwright.core.views import (
     LimitZone,
     RoofPage,
     SheetPage,
-    Units,
 )
 
 HINGE = (2.27, 0.055)
@@ -47,6 +47,7 @@ def scene() -> Scene:
         ),
         rim=((-0.09, 0.02), (2.35, 0.02)),
         lip=(-0.09, 0.02),
+        measured=Measured(rise=1.1120, headroom=2.6744, handle_height=2.5669),
         pivots=(Pivot("hinge", "van", HINGE),),
         springs=(SpringShape("lift 900", "van", (1.84, -0.045), "shell", (1.36, 0.085), 0.33),),
         handle=(0.02, 0.05),
@@ -85,7 +86,7 @@ def arms_scene() -> tuple[Scene, PoseTable]:
             ),
             arms=(Arm("arm a", pins[0], ends[0], 0.03), Arm("arm b", pins[1], ends[1], 0.03)),
             springs=(
-                SpringShape("short", "van", (0.15, 0.03), "arm a", (0.72, 0.11), 0.28, tube_at="foot"),
+                SpringShape("short", "van", (0.15, 0.03), "arm a", (0.72, 0.11), 0.28),
                 SpringShape("long", "van", (1.25, 0.02), "arm b", (1.60, 0.12), 0.22),
             ),
         ),

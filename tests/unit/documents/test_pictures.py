@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from loftwright.documents.force_curves import force_curves_svg
-from loftwright.documents.pictures import side_views_svg
+from loftwright.documents.pictures import side_views_of
+from loftwright.drawing.svg import svg
 
 _SPEC = importlib.util.spec_from_file_location("sample_page", Path(__file__).with_name("sample_page.py"))
 assert _SPEC is not None
@@ -24,7 +25,7 @@ def words(svg: str) -> str:
     ("units", "rise", "bar"), [("metric", "rise 1.11 m", "1.00 m"), ("imperial", "rise 3 ft 7", "3 ft")]
 )
 def test_side_views_speak_the_pages_units(units: str, rise: str, bar: str) -> None:
-    said = words(side_views_svg(sample.roof_page(units=units)))
+    said = words(svg(side_views_of(sample.roof_page(units=units)), ids="side-views"))
     assert rise in said
     assert f"{bar}" in said
 

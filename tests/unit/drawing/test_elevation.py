@@ -9,9 +9,10 @@ from typing import Literal
 
 import pytest
 
-from loftwright.core.scene import Board, Item, Person, Pivot, PoseTable, Scene, SpringShape
+from loftwright.core.scene import Board, Item, Measured, Person, Pivot, PoseTable, Scene, SpringShape
 from loftwright.core.wording import Wording
-from loftwright.drawing.elevation import SCALES, moving_view, side_views
+from loftwright.drawing.elevation import SCALES, side_views
+from loftwright.drawing.moving import moving_view
 from loftwright.drawing.page import Circle, Drawing, Group, Line, Polygon, Rect, text_box, texts
 from loftwright.drawing.scene import at_fraction, placed, spring_ends
 
@@ -57,6 +58,7 @@ def some_roof(seed: int) -> tuple[Scene, PoseTable]:
         shell=(rear, (-over, heights[0]), (length / 2, heights[1]), (length + over, heights[2]), fore),
         rim=(rear, fore),
         lip=rear if front else fore,
+        measured=Measured(r.uniform(0, 1.5), r.uniform(1.5, 3), r.uniform(1, 3)),
         pivots=(Pivot("hinge", "van", hinge),),
         springs=springs,
         handle=r.choice([None, (r.uniform(0, length), 0.03)]),
@@ -104,8 +106,13 @@ def test_dimensions_say_what_the_roof_measures() -> None:
     for fraction in (0.0, 0.5, 1.0):
         foot, head = spring_ends(scene.springs[0], at_fraction(poses, fraction))
         assert f"spring A: {1000 * math.dist(foot, head):.0f} mm" in written
-    head_z = placed(state.shell, scene.headroom_at)[1] + 1.46
-    assert f"headroom {head_z:.2f} m" in written
+    # Measured off the drawing, the rise, headroom and handle would read the same.
+    said = scene.measured
+    assert said.rise == pytest.approx(placed(state.shell, scene.lip)[1] - scene.lip[1], abs=1e-4)
+    assert said.headroom == pytest.approx(placed(state.shell, scene.headroom_at)[1] - scene.floor_z, abs=1e-4)
+    assert said.handle_height == pytest.approx(placed(state.shell, scene.handle)[1] - scene.floor_z, abs=1e-4)
+    assert f"headroom {said.headroom:.2f} m" in written
+    assert f"handle {said.handle_height:.2f} m" in written
     assert "hinge to edge 70 mm" in written
     assert "foot A | 1840 mm | -45 mm" in written
     assert "strap 450 mm" in written

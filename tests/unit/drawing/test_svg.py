@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from loftwright.drawing.page import Arc, Circle, Drawing, Group, Line, Polygon, Polyline, Rect, Text, text_box
+from loftwright.drawing.page import Circle, Drawing, Group, Line, Polygon, Polyline, Rect, Text, text_box
 from loftwright.drawing.svg import number, svg
 
 SPACE = "{http://www.w3.org/2000/svg}"
@@ -66,9 +66,3 @@ def test_an_open_line_is_never_filled() -> None:
     line = drawn(Polyline(((0, 0), (1, 1), (2, 0)), "shell")).find(f"{SPACE}polyline")
     assert line is not None
     assert line.get("fill") == "none"
-
-
-def test_an_arc_ends_where_it_should() -> None:
-    path = drawn(Arc((10, 10), 5, 0, math.pi / 2, "dim")).find(f"{SPACE}path")
-    assert path is not None
-    assert path.get("d") == "M 15 10 A 5 5 0 0 1 10 15"

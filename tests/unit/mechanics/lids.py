@@ -16,6 +16,7 @@ from loftwright.answers.draws import Nominal, Rows
 from loftwright.answers.judged_roof import Assembled, assembled, inputs_of
 from loftwright.answers.judging import decide
 from loftwright.core.checks import Check, Rule
+from loftwright.core.motion import fractions
 from loftwright.mechanics.feel import Feel, feel, judge_feel
 from loftwright.mechanics.room import judge_room, room
 from loftwright.project.file import edited, loads
@@ -156,7 +157,7 @@ class Look:
         around, roof = self.parts.around, self.parts.roof
         found = [*judge_room(room(around, roof), roof, around), *judge_feel(roof, self.felt)]
         one = next(j for j in found if j.rule is rule and (not part or j.which == part))
-        return decide(one, ROW)
+        return decide(one, ROW, roof.possible)
 
 
 ROW = Rows({}, {}, slice(0, 1), 1, {})
@@ -218,13 +219,18 @@ class ByHand:
         return self.mass * G * math.cos(q)
 
     def push_up(self, q: float) -> float:
-        """Return the hand force at the lip, 2 m from the hinge, raising [N]."""
-        return (self.weight(q) + self.friction - self.count * self.force(q) * self.leverage(q)) / 2
+        """Return the hand force straight up at the lip, 2 m cos q beside the hinge, raising [N]."""
+        return (self.weight(q) + self.friction - self.count * self.force(q) * self.leverage(q)) / (2 * math.cos(q))
 
     def pull_down(self, q: float) -> float:
-        """Return the hand force at the lip, lowering [N]."""
+        """Return the hand force straight down at the lip, lowering [N]."""
         springs = self.count * (self.force(q) + self.loop) * self.leverage(q)
-        return (springs + self.friction - self.weight(q)) / 2
+        return (springs + self.friction - self.weight(q)) / (2 * math.cos(q))
+
+    def held(self, q: float) -> float:
+        """Return the force at the lip that holds the lid down, its friction shaken off [N]; negative: it sinks."""
+        springs = self.count * (self.force(q) + self.loop / 2) * self.leverage(q)
+        return (springs - self.weight(q)) / (2 * math.cos(q))
 
     def work(self, start: float, end: float) -> float:
         """Return the work of springs less weight from one opening to another [J]: the gas law's own integral."""
@@ -245,4 +251,4 @@ OPEN = math.radians(30)
 
 def stations(count: int = 121) -> np.ndarray:
     """Return the openings at the stations [rad]."""
-    return np.linspace(0.0, OPEN, count)
+    return OPEN * fractions(count)

@@ -10,11 +10,23 @@ import math
 import numpy as np
 import pytest
 
-from loftwright.core.motion import Travel, Wrench
-from loftwright.mechanics.balance import G0, Load, Mount, balance, lever, pin_friction, push_of, weight_share
+from loftwright.core.motion import PointPath, Travel, Wrench, still
+from loftwright.mechanics.balance import (
+    G0,
+    Drive,
+    Load,
+    Mount,
+    balance,
+    hand_direction,
+    lever,
+    pin_friction,
+    push_of,
+    weight_share,
+)
+from loftwright.mechanics.four_bar import FourBar, four_bar_travel, require_possible
 from loftwright.mechanics.gas_spring import GasSpring
-from loftwright.mechanics.linkage import FourBar, four_bar_travel, hinge_travel, require_possible
-from loftwright.mechanics.weigh import body
+from loftwright.mechanics.hinge import hinge_travel
+from loftwright.mechanics.masses import body
 
 OPEN = math.radians(60)
 ZERO = np.zeros(())
@@ -122,7 +134,63 @@ def test_friction_of_pins_that_turn_by_the_difference_of_two_links() -> None:
     np.testing.assert_allclose(pin_friction(np.asarray(6.0), travel)[1:-1], expected[1:-1], atol=1e-5)
 
 
-def one_lid(friction: float = 0.0, loop: float = 0.0) -> tuple[Travel, object]:
+def heading(degrees: np.ndarray, rate: float = 1.7) -> PointPath:
+    """Return a point that moves at these angles from level, x towards z."""
+    angle = np.radians(degrees)
+    return PointPath(0 * angle, 0 * angle, rate * np.cos(angle), rate * np.sin(angle), still(angle.size))
+
+
+def test_a_hand_pushes_straight_up_while_the_path_leans_little() -> None:
+    for way, up in ((90.0, 1.0), (-90.0, -1.0)):
+        ux, uz = hand_direction(heading(way + np.linspace(-44.9, 44.9, 41)))
+        np.testing.assert_allclose(ux, 0.0, atol=1e-15)
+        np.testing.assert_allclose(uz, up)
+
+
+@pytest.mark.parametrize("lean", [46.0, 60.0, 89.0])
+@pytest.mark.parametrize("side", [1, -1])
+@pytest.mark.parametrize("up", [1, -1])
+def test_beyond_that_it_follows_the_path_by_half_a_right_angle(lean: float, side: int, up: int) -> None:
+    # A path that leans 60 degrees from the upright to the front is pushed at 15 degrees from the upright, to the front.
+    path = np.array([90.0 * up - side * up * lean])
+    ux, uz = hand_direction(heading(path))
+    assert float(uz[0]) == pytest.approx(up * math.cos(math.radians(lean - 45)))
+    assert float(ux[0]) == pytest.approx(side * math.sin(math.radians(lean - 45)))
+
+
+def test_the_hand_s_direction_is_one_long_and_never_square_to_the_path() -> None:
+    degrees = np.linspace(-180.0, 180.0, 3601)
+    for rate in (1e-3, 1.0, 50.0):
+        path = heading(degrees, rate)
+        ux, uz = hand_direction(path)
+        np.testing.assert_allclose(np.hypot(ux, uz), 1.0, rtol=1e-9)
+        along = (ux * path.dx + uz * path.dz) / rate
+        assert along.min() >= math.sqrt(0.5) - 1e-9
+
+
+def test_the_hand_s_direction_does_not_jump_where_it_begins_to_lean() -> None:
+    for corner in (45.0, 135.0, -45.0, -135.0):
+        ux, uz = hand_direction(heading(np.array([corner - 1e-6, corner + 1e-6])))
+        assert abs(float(ux[1] - ux[0])) < 1e-7
+        assert abs(float(uz[1] - uz[0])) < 1e-7
+    # What it moves on does not jump where a level path turns from rising to falling either.
+    path = heading(np.array([-1e-6, 1e-6]))
+    ux, uz = hand_direction(path)
+    along = ux * path.dx + uz * path.dz
+    assert along[0] == pytest.approx(along[1])
+
+
+def test_a_hand_that_stands_still_has_a_direction() -> None:
+    ux, uz = hand_direction(heading(np.array([30.0]), 0.0))
+    assert np.isfinite([ux, uz]).all()
+
+
+def reach(travel: Travel, from_hinge: float) -> np.ndarray:
+    """Return what a point of a lid moves on along a hand's push [m/rad]: upright up to 45 degrees, then no less."""
+    return from_hinge * np.maximum(np.cos(travel.q), math.sqrt(0.5))
+
+
+def one_lid(friction: float = 0.0, loop: float = 0.0) -> tuple[Travel, Drive]:
     travel = rear_hinge()
     one = mount((0.5, -0.6), (0.5, 0.0), loop=loop)
     drive = balance(
@@ -145,6 +213,33 @@ def test_hand_forces_of_a_lid() -> None:
     assert drive.pull_down[0] == pytest.approx((2 * (out + 40.0) * 0.5 + 8.0 - weight) / 1.6)
 
 
+def test_hand_forces_of_an_open_lid() -> None:
+    # Open by 60 degrees: weight 0.4 m beside the hinge; the hand 45 degrees off its path, on 1.6 m cos 45.
+    travel, drive = one_lid(friction=8.0, loop=40.0)
+    line = lever(mount((0.5, -0.6), (0.5, 0.0)), travel)
+    length, arm = float(line.length[-1]), float(line.rate[-1])
+    out = 400.0 / (1 - 0.2 * (1.0 - length) / 0.4)
+    weight = 30 * 9.80665 * 0.4
+    hand = 1.6 * math.sqrt(0.5)
+    assert drive.push_up[-1] == pytest.approx((weight + 8.0 - 2 * out * arm) / hand)
+    assert drive.pull_down[-1] == pytest.approx((2 * (out + 40.0) * arm + 8.0 - weight) / hand)
+
+
+def test_at_rest_with_its_friction_shaken_off() -> None:
+    # Half the loop of each spring, nothing of the hinge's 8 N m, and no load that acts on the way down only.
+    travel = rear_hinge()
+    one = mount((0.5, -0.6), (0.5, 0.0), loop=40.0)
+    none, air, snow = (Wrench(np.zeros(13), np.zeros(13), np.full(13, m)) for m in (0.0, 30.0, -25.0))
+    loads = (Load("air", none, air), Load("snow", snow, snow))
+    pushes = [push_of(one, lever(one, travel))]
+    drive = balance(travel, body(30, 0.8, 0.0), pushes, loads, np.asarray(8.0), (np.asarray(1.6), ZERO))
+    out = 400.0 / (1 - 0.2 * 0.4 / 0.4)
+    assert drive.at_rest[0] == pytest.approx(2 * (out + 20.0) * 0.5 - 30 * 9.80665 * 0.8 - 25.0)
+    # It lies between what drives it up and what holds it from below, less the air's share.
+    assert (drive.rising < drive.at_rest).all()
+    assert (drive.at_rest < drive.falling - 30.0).all()
+
+
 def test_loads_that_act_one_way_only() -> None:
     travel = rear_hinge()
     up = Wrench(np.zeros(13), np.full(13, 100.0), np.full(13, 0.0))
@@ -156,7 +251,7 @@ def test_loads_that_act_one_way_only() -> None:
         for loads in ((), (Load("air", none, moment),), (Load("air", none, moment), Load("up", up, up)))
     )
     np.testing.assert_allclose(one_way.push_up, bare.push_up)
-    np.testing.assert_allclose(one_way.pull_down - bare.pull_down, 32.0 / 1.6)
+    np.testing.assert_allclose(one_way.pull_down - bare.pull_down, 32.0 / reach(travel, 1.6))
     # A force through the hinge does no work.
     np.testing.assert_allclose(both.pull_down, one_way.pull_down)
 

@@ -12,9 +12,10 @@ import pytest
 
 from loftwright.core.motion import Travel
 from loftwright.mechanics.balance import Drive
-from loftwright.mechanics.linkage import FourBar, four_bar_travel, hinge_travel
+from loftwright.mechanics.four_bar import FourBar, four_bar_travel
+from loftwright.mechanics.hinge import hinge_travel
+from loftwright.mechanics.masses import Body, body
 from loftwright.mechanics.release import behaviour, effective_inertia, fall, fastest_arrival, rise
-from loftwright.mechanics.weigh import Body, body
 
 ZERO = np.zeros(())
 

@@ -19,9 +19,10 @@ from loftwright.answers.draws import Rows
 from loftwright.answers.judged_roof import assembled, inputs_of
 from loftwright.answers.judging import decide
 from loftwright.core.checks import Check, Rule, Verdict
-from loftwright.core.errors import CannotAssemble
+from loftwright.core.errors import CannotAssemble, ProjectFault
 from loftwright.mechanics import rules
 from loftwright.mechanics.room import EVERY, SIDE_LIMIT, TAPE, judge_room, room
+from loftwright.mechanics.verdicts import Judged
 from loftwright.project.file import loads
 
 _SPEC = importlib.util.spec_from_file_location("lids", Path(__file__).with_name("lids.py"))
@@ -221,7 +222,7 @@ def two_rows(first: dict[str, Any], second: dict[str, Any], rule: Rule) -> Check
     rows = Rows(one, {}, slice(1, 2), 2, columns)
     parts = assembled(loads(lids.text(first, arms=True)), rows, stations=121)
     found = judge_room(room(parts.around, parts.roof), parts.roof, parts.around)
-    return decide(next(j for j in found if j.rule is rule), rows)
+    return decide(next(j for j in found if j.rule is rule), rows, parts.roof.possible)
 
 
 REACHES = {"linkage.arm_a_shell.x": "1.41 m"}
@@ -229,8 +230,14 @@ JAMS = {"linkage.arm_a_shell.x": "1.41 m", "linkage.arm_b_shell.x": "1.11 m", "l
 
 
 def test_arms_that_do_not_reach() -> None:
-    assert two_rows(REACHES, JAMS, rules.POSSIBLE).verdict is Verdict.HOLDS
-    assert two_rows(JAMS, REACHES, rules.POSSIBLE).verdict is Verdict.FAILS
+    check = two_rows(REACHES, JAMS, rules.POSSIBLE)
+    assert check.verdict is Verdict.HOLDS
+    assert check.basis == "0 of 1 roofs like yours hold"
+    # A plan that jams itself is refused before anything is judged; put to the rule all the same, it fails.
+    jams = Judged(rules.POSSIBLE, np.zeros(1), np.ones(1))
+    assert decide(jams, lids.ROW, np.zeros(1, dtype=bool)).verdict is Verdict.FAILS
+    with pytest.raises(ProjectFault):
+        two_rows(JAMS, REACHES, rules.POSSIBLE)
     with pytest.raises(StopIteration):
         lids.look(REACHES, arms=True).check(rules.POSSIBLE)
 

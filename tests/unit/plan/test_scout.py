@@ -7,8 +7,10 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from numpy.typing import ArrayLike
 
 from loftwright.core.checks import Verdict
+from loftwright.core.motion import turning
 from loftwright.plan.cost import cost_band
 from loftwright.plan.scout import (
     CLOTH_EXTRA,
@@ -16,12 +18,11 @@ from loftwright.plan.scout import (
     ROOM,
     STAND,
     Outline,
+    Pose,
     ceiling,
     clear_at,
     headroom,
     highest,
-    hinged,
-    on_parallel_arms,
     parts_needed,
     standing_length,
     wall_area,
@@ -37,42 +38,49 @@ BOX = replace(LID, rear=0.33, middle=0.33, front=0.33, thickness=0.03)
 HALF = math.radians(30.0)
 
 
+def hinged(x: ArrayLike, z: ArrayLike, end: str, opens: ArrayLike) -> Pose:
+    """Return the pose of a shell turned about a hinge at (x, z): clockwise at the front, the other way at the rear."""
+    phi = np.asarray(opens, dtype=np.float64)[..., None] * (-1.0 if end == "front" else 1.0)
+    still = np.zeros_like(phi)
+    moved = turning(x, z, phi, still, still)
+    return Pose(moved.x[..., 0], moved.z[..., 0], phi[..., 0])
+
+
 @pytest.mark.parametrize("end", ["front", "rear"])
 def test_a_flat_lid_makes_a_triangle(end: str) -> None:
     # 3 4 5: a lid of 2.0 m opened until its lip is 1.2 m up has moved its lip to 1.6 m from the hinge. Over the
     # triangle the ceiling is 3/4 of the distance from the hinge; beyond the lip the cloth comes straight down.
-    opens = math.asin(0.6)
-    hinge = 2.0 if end == "front" else 0.0
-    got = headroom(LID, hinged(hinge, 0.0, end, opens), end, 1.4, 0.025, 1.4 + 0.6)
-    assert float(got.rise) == pytest.approx(1.2)
-    assert float(got.at_hinge) == pytest.approx(1.4, abs=NEAR)
-    assert float(got.at_middle) == pytest.approx(1.4 + 0.75)
-    assert float(got.at_lip) == pytest.approx(1.4 + 1.2)
+    hinge, away = (2.0, -1.0) if end == "front" else (0.0, 1.0)
+    pose = hinged(hinge, 0.0, end, math.asin(0.6))
+    line = ceiling(LID, pose)
+    assert float(clear_at(line, hinge + away * 0.8)) == pytest.approx(0.6)
+    assert float(clear_at(line, hinge + away * 1.6)) == pytest.approx(1.2)
+    assert float(clear_at(line, hinge + away * 1.8)) == pytest.approx(0.6)
+    got = headroom(LID, pose, 1.4, 0.025, 1.4 + 0.6)
     assert float(got.best) == pytest.approx(1.4 + 1.2)
+    assert float(got.best_x) == pytest.approx(hinge + away * 1.6)
     assert float(got.won) == pytest.approx(1.2 + 0.025)
     # 0.6 m of ceiling: from 0.8 m to the lip at 1.6 m, then half-way down the cloth, 0.2 m more.
     assert float(got.floor_length) == pytest.approx(0.8 + 0.2)
     assert float(got.floor_area) == pytest.approx(1.0 * 1.2)
 
 
-def test_a_box_on_parallel_arms_is_the_same_height_everywhere() -> None:
-    # Arms of 0.5 m from level to 90 degrees, pointing to the rear at first: shell 0.5 m up and 0.5 m forward.
-    pose = on_parallel_arms(0.5, math.pi, -math.pi / 2)
-    assert (float(pose.x), float(pose.z), float(pose.phi)) == pytest.approx((0.5, 0.5, 0.0))
-    upright = replace(pose, x=0.0)
-    got = headroom(BOX, upright, "front", 1.4, 0.03, 2.19)
-    for value in (got.at_hinge, got.at_middle, got.at_lip, got.best):
-        assert float(value) == pytest.approx(1.4 + 0.5 + 0.3)
-    assert float(got.floor_length) == 2.0
-    assert float(headroom(BOX, upright, "front", 1.4, 0.03, 2.21).floor_length) == 0.0
+def test_a_box_lifted_level_is_the_same_height_everywhere() -> None:
+    upright = Pose(0.0, 0.5, 0.0)
+    line = ceiling(BOX, upright)
+    for x in (0.04, 1.0, 1.96):
+        assert float(clear_at(line, x)) == pytest.approx(0.5 + 0.3)
+    assert float(headroom(BOX, upright, 1.4, 0.03, 2.19).best) == pytest.approx(1.4 + 0.5 + 0.3)
+    # Between the edge and the wall, one thickness further in, the cloth leans over the floor: 0.5 m up on 0.03 m.
+    assert float(headroom(BOX, upright, 1.4, 0.03, 2.19).floor_length) == pytest.approx(2.0 - 2 * 0.03)
+    assert float(headroom(BOX, upright, 1.4, 0.03, 2.21).floor_length) == 0.0
 
 
 def test_a_shifted_box_loses_the_floor_under_its_leaning_wall() -> None:
-    # Shifted 0.4 m forward and 0.5 m up: the rear wall leans from (0, 0) to (0.4, 0.5). A ceiling of 0.25 m is passed
-    # half-way, at 0.2 m; one of 0.6 m only inside the shell, from 0.4 m on. In front the shell hangs over the edge.
-    pose = on_parallel_arms(1.0, 0.0, 0.0)
-    pose = replace(pose, x=0.4, z=0.5)
-    line = ceiling(BOX, pose)
+    # Shifted 0.37 m forward and 0.5 m up: the cloth leans from (0, 0) to the inside of the rim at (0.4, 0.5). A
+    # ceiling of 0.25 m is passed half-way, at 0.2 m; one of 0.6 m only inside the shell, from 0.4 m on. In front
+    # the shell hangs over the edge.
+    line = ceiling(BOX, Pose(0.37, 0.5, 0.0))
     assert float(standing_length(line, 2.0, 0.25)) == pytest.approx(1.8)
     assert float(standing_length(line, 2.0, 0.6)) == pytest.approx(1.6)
     assert float(clear_at(line, 0.2)) == pytest.approx(0.25)
@@ -80,20 +88,21 @@ def test_a_shifted_box_loses_the_floor_under_its_leaning_wall() -> None:
 
 
 def test_a_closed_shell_keeps_its_own_depth() -> None:
-    got = headroom(BOX, hinged(2.0, 0.0, "front", 0.0), "front", 1.4, 0.025, 1.69)
+    got = headroom(BOX, hinged(2.0, 0.0, "front", 0.0), 1.4, 0.025, 1.69)
     assert float(got.best) == pytest.approx(1.7)
-    assert float(got.rise) == pytest.approx(0.0)
-    assert float(got.floor_length) == pytest.approx(2.0)
+    # The walls stand 0.03 m inside the edges of the opening.
+    assert float(got.floor_length) == pytest.approx(2.0 - 2 * 0.03, abs=1e-3)
 
 
 def test_a_hinged_box_adds_its_depth_square_to_the_lid() -> None:
     # Depth 0.3 m turned by 30 degrees: the inside runs parallel to the lid, 0.3 / cos 30 higher at every x.
-    lid, box = (headroom(v, hinged(2.0, 0.0, "front", HALF), "front", 1.4, 0.025, 2.0) for v in (LID, BOX))
-    assert float(box.at_middle - lid.at_middle) == pytest.approx(0.3 / math.cos(HALF))
-    assert float(box.at_hinge - lid.at_hinge) == pytest.approx(0.3 / math.cos(HALF), abs=NEAR)
-    assert float(box.rise) == pytest.approx(2.0 * math.sin(HALF))
-    # Highest corner: rear top at lip height plus 0.3 cos 30.
-    assert float(box.best) == pytest.approx(1.4 + 1.0 + 0.3 * math.cos(HALF))
+    pose = hinged(2.0, 0.0, "front", HALF)
+    lid, box = ceiling(LID, pose), ceiling(BOX, pose)
+    for x in (0.6, 1.0, 1.9):
+        assert float(clear_at(box, x) - clear_at(lid, x)) == pytest.approx(0.3 / math.cos(HALF))
+    # Highest corner: the inside of the rear wall, 1.97 m from the hinge, and 0.3 cos 30 above it.
+    got = headroom(BOX, pose, 1.4, 0.025, 2.0)
+    assert float(got.best) == pytest.approx(1.4 + 1.97 * math.sin(HALF) + 0.3 * math.cos(HALF))
 
 
 def test_a_bed_takes_floor_away_once() -> None:
@@ -143,17 +152,17 @@ def test_mirror_image() -> None:
     outline, opening, opens = random_outlines(40, 8)
     ahead = np.asarray(outline.shell_length) - opening - np.asarray(outline.overhang)
     turned = replace(outline, overhang=ahead, rear=outline.front, front=outline.rear)
-    front = headroom(outline, hinged(opening, 0.0, "front", opens), "front", 1.4, 0.02, 1.9)
-    rear = headroom(turned, hinged(0.0, 0.0, "rear", opens), "rear", 1.4, 0.02, 1.9)
-    for name in ("at_hinge", "at_middle", "at_lip", "best", "won", "rise", "floor_length", "floor_area"):
+    front = headroom(outline, hinged(opening, 0.0, "front", opens), 1.4, 0.02, 1.9)
+    rear = headroom(turned, hinged(0.0, 0.0, "rear", opens), 1.4, 0.02, 1.9)
+    for name in ("best", "won", "floor_length", "floor_area"):
         assert getattr(front, name) == pytest.approx(getattr(rear, name), abs=1e-9)
 
 
 def test_draws_broadcast_and_equal_single_answers() -> None:
     floor, opens = np.array([1.3, 1.4, 1.5]), np.array([[0.3], [0.5]])
-    got = headroom(BOX, hinged(2.0, 0.0, "front", opens), "front", floor, 0.025, 1.8)
-    one = headroom(BOX, hinged(2.0, 0.0, "front", 0.5), "front", 1.4, 0.025, 1.8)
-    for name in ("at_middle", "best", "won", "floor_length", "floor_area"):
+    got = headroom(BOX, hinged(2.0, 0.0, "front", opens), floor, 0.025, 1.8)
+    one = headroom(BOX, hinged(2.0, 0.0, "front", 0.5), 1.4, 0.025, 1.8)
+    for name in ("best", "won", "floor_length", "floor_area"):
         assert getattr(got, name).shape == (2, 3)
         assert getattr(got, name)[1, 1] == pytest.approx(float(getattr(one, name)))
 
@@ -162,8 +171,9 @@ def test_walls_of_a_triangle_and_of_a_box() -> None:
     # 3 4 5 triangle of 2.0, 1.2 and 0.4 m: two sides 1.2 each, one end hypot(0.4, 1.2) by 1.2 wide.
     triangle = wall_area(LID, hinged(2.0, 0.0, "front", math.asin(0.6)))
     assert float(triangle) == pytest.approx(2 * 1.2 + 1.2 * math.hypot(0.4, 1.2))
-    raised = replace(on_parallel_arms(1.0, 0.0, 0.0), z=0.5)
-    assert float(wall_area(BOX, raised)) == pytest.approx(2 * 2.0 * 0.5 + 2 * 1.2 * 0.5)
+    # Raised level by 0.5 m, the cloth runs from the edges to the inside of the rim, 0.03 m further in.
+    raised = wall_area(BOX, Pose(0.0, 0.5, 0.0))
+    assert float(raised) == pytest.approx(2 * (2.0 + 1.94) / 2 * 0.5 + 2 * 1.2 * math.hypot(0.03, 0.5))
 
 
 def needed(**changes: object) -> dict[str, float]:
@@ -217,7 +227,7 @@ def test_every_part_has_a_price(made_of: str, kind: str) -> None:
 
 @pytest.mark.parametrize(("need", "verdict"), [(1.72, Verdict.HOLDS), (2.92, Verdict.FAILS)])
 def test_both_sides_of_standing_upright(need: float, verdict: Verdict) -> None:
-    got = headroom(BOX, hinged(2.0, 0.0, "front", HALF), "front", 1.4, 0.025, need)
+    got = headroom(BOX, hinged(2.0, 0.0, "front", HALF), 1.4, 0.025, need)
     assert STAND.judge(float(got.best), need).verdict is verdict
     assert (float(got.floor_length) > 0) == (verdict is Verdict.HOLDS)
     assert ROOM.judge(float(got.floor_length), LEAST_FLOOR).verdict is verdict

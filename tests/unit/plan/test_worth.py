@@ -8,9 +8,9 @@ from loftwright.core.checks import Check, Rule, Source, Verdict
 from loftwright.plan.scout import LEAST_FLOOR, ROOM, STAND
 from loftwright.plan.worth import (
     BY_HAND,
+    FOUR_PEOPLE,
     HOPELESS,
     LIFT_ON,
-    TWO_PEOPLE,
     Worth,
     is_hopeless,
     likeliest,
@@ -32,7 +32,7 @@ OTHER = Rule(
 VITAL, ESSENTIAL = (STAND, ROOM), (LIFT_ON,)
 STANDS = STAND.judge(2.0, 1.8, holding=1.0)
 ROOMY = ROOM.judge(1.0, LEAST_FLOOR, holding=1.0)
-LIGHT = LIFT_ON.judge(40.0, TWO_PEOPLE, holding=1.0)
+LIGHT = LIFT_ON.judge(40.0, FOUR_PEOPLE, holding=1.0)
 
 
 def worth(*checks: Check) -> Worth:
@@ -47,8 +47,8 @@ def test_yes_when_everything_vital_and_essential_holds() -> None:
 @pytest.mark.parametrize(
     "check",
     [
-        LIFT_ON.judge(60.0, TWO_PEOPLE, holding=0.0),
-        LIFT_ON.not_known("weigh it", value=45.0, limit=TWO_PEOPLE, holding=0.6),
+        LIFT_ON.judge(120.0, FOUR_PEOPLE, holding=0.0),
+        LIFT_ON.not_known("weigh it", value=45.0, limit=FOUR_PEOPLE, holding=0.6),
         LIFT_ON.not_known("weigh it"),
         STAND.not_known("measure the height inside", value=1.9, limit=1.8, holding=0.6),
     ],
@@ -78,11 +78,11 @@ def test_no_needs_the_nominal_roof_to_fail_too(value: float, said: Worth) -> Non
 
 
 def test_an_essential_failure_alone_is_never_a_no() -> None:
-    assert worth(STANDS, ROOMY, LIFT_ON.judge(500.0, TWO_PEOPLE, holding=0.0)) is Worth.PROBABLY
+    assert worth(STANDS, ROOMY, LIFT_ON.judge(500.0, FOUR_PEOPLE, holding=0.0)) is Worth.PROBABLY
 
 
 def test_a_no_names_the_hopeless_alone() -> None:
-    low, heavy = STAND.judge(1.5, 1.8, holding=0.0), LIFT_ON.judge(60.0, TWO_PEOPLE, holding=0.0)
+    low, heavy = STAND.judge(1.5, 1.8, holding=0.0), LIFT_ON.judge(120.0, FOUR_PEOPLE, holding=0.0)
     assert reasons((heavy, low, ROOMY), VITAL, ESSENTIAL) == (low,)
 
 
@@ -108,7 +108,7 @@ def test_the_likeliest_trouble_comes_first() -> None:
 
 
 def test_between_equals_the_essential_one_and_then_the_least_margin() -> None:
-    heavy = LIFT_ON.judge(51.0, TWO_PEOPLE, holding=0.0)
+    heavy = LIFT_ON.judge(102.0, FOUR_PEOPLE, holding=0.0)
     worse = BY_HAND.judge(300.0, 100.0, holding=0.0)
     slight = OTHER.judge(0.9, 1.0, holding=0.0)
     assert likeliest((slight, worse, heavy), ESSENTIAL) == (heavy, worse, slight)
@@ -127,6 +127,6 @@ def test_both_sides_of_opening_by_hand(push: float, verdict: Verdict) -> None:
     assert BY_HAND.judge(push, 147.0).verdict is verdict
 
 
-@pytest.mark.parametrize(("mass", "verdict"), [(49.9, Verdict.HOLDS), (50.1, Verdict.FAILS)])
+@pytest.mark.parametrize(("mass", "verdict"), [(99.9, Verdict.HOLDS), (100.1, Verdict.FAILS)])
 def test_both_sides_of_lifting_on(mass: float, verdict: Verdict) -> None:
-    assert LIFT_ON.judge(mass, TWO_PEOPLE).verdict is verdict
+    assert LIFT_ON.judge(mass, FOUR_PEOPLE).verdict is verdict

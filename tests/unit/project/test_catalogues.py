@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -96,15 +97,28 @@ def test_a_table_without_rows_is_refused(tmp_path: Path) -> None:
     ]
 
 
+@pytest.mark.skipif(os.name != "posix", reason="pipes and devices as POSIX has them")
+def test_a_pipe_or_a_device_is_refused_at_once(tmp_path: Path) -> None:
+    pipe = tmp_path / "prices.csv"
+    os.mkfifo(pipe)
+    for path in (pipe, Path("/dev/zero")):
+        assert faults_of(path) == [
+            f"{path} is a pipe or a device: a price table is wanted; save it as a file and name that."
+        ]
+    assert faults_of(tmp_path) == [f"{tmp_path} is a folder: a price table is wanted; name the file in it."]
+
+
 def test_files_that_cannot_be_read(tmp_path: Path) -> None:
     assert faults_of(tmp_path / "gone.csv") == [
-        "price table gone.csv: it cannot be read (no such file or directory); check its name and place."
+        f"{tmp_path / 'gone.csv'} is not there: a price table is wanted; check its name."
     ]
     path = tmp_path / "mine.csv"
     path.write_bytes(b"\xff\xfe\x00")
     assert faults_of(path) == ["price table mine.csv: it is not UTF-8 text; save it as CSV in UTF-8."]
     path.write_bytes(b"x" * (MOST_BYTES + 1))
-    assert faults_of(path) == ["price table mine.csv is too long: at most 1000 kB; give the right file."]
+    assert faults_of(path) == [
+        "mine.csv is larger than 1 MB: a price table is a short text; check that you named the right file."
+    ]
     path.write_text(f'{HEAD}\n"seal"x,m,3,12,EUR,2026-11,x\n', encoding="utf-8")
     (sentence,) = faults_of(path)
     assert sentence.startswith("price table mine.csv: it is not CSV (")

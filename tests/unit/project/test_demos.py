@@ -11,9 +11,10 @@ import math
 import numpy as np
 import pytest
 
-from loftwright.core.quantities import STANDARD_GRAVITY
+from loftwright.core.units import STANDARD_GRAVITY
 from loftwright.project.demos import DEMOS, demo, demo_text
-from loftwright.project.model import Point, Project
+from loftwright.project.model import Project
+from loftwright.project.points import Point
 
 
 def xz(point: Point | None) -> complex:

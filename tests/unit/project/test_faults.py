@@ -239,7 +239,7 @@ CASES = [
         swap('"62 +- 1 kg, measured"', '"62 kg, weighed"'),
         (
             '[shell] mass is "62 kg, weighed": after the comma comes one word, given, measured, label, '
-            'assumed or unknown, and not "weighed"; write one of these words or nothing.'
+            'suggested, assumed or unknown, and not "weighed"; write one of these words or nothing.'
         ),
     ),
     Case(
@@ -314,9 +314,14 @@ CASES = [
         ),
     ),
     Case(
-        "a list that is far too long",
-        add("[roof]\nprofile = [" + '["0 m", "0 m"],' * 201 + "]\n"),
-        "[roof] profile is a list of 201: at most 200 entries are read; keep the ones that matter.",
+        "a list that is too long",
+        add("[roof]\nprofile = [" + '["0 m", "0 m"],' * 61 + "]\n"),
+        "[roof] profile is a list of 61: at most 60 entries are read; keep the ones that matter.",
+    ),
+    Case(
+        "too many sections of a kind",
+        add("".join(f'[[item]]\nname = "hook {n}"\nmass = "1 kg"\nx = "1 m"\nz = "0.2 m"\n' for n in range(41))),
+        "[[item]] is written 41 times: at most 40 are read; keep the ones that matter.",
     ),
     Case(
         "a reach below the head",
@@ -409,8 +414,26 @@ CASES = [
         "items removed that outweigh the shell",
         add('[[item]]\nname = "rack"\nmass = "70 kg"\nx = "1 m"\nz = "0.2 m"\nstate = "remove"\n'),
         (
-            '[[item]] with state "remove" is 70 kg altogether: the shell weighed 62 kg with it; '
+            '[[item]] with state "remove" is 70 kg altogether: the shell weighed 61 kg at least with it; '
             "measure again and correct one of the two."
+        ),
+    ),
+    Case(
+        "items removed that may outweigh the shell",
+        add('[[item]]\nname = "rack"\nmass = "50 .. 64 kg, assumed"\nx = "1 m"\nz = "0.2 m"\nstate = "remove"\n'),
+        (
+            '[[item]] with state "remove" is up to 64 kg altogether: the shell weighed 61 kg at least with it; '
+            "measure again and correct one of the two."
+        ),
+    ),
+    Case(
+        "a removable item that outweighs the shell it was weighed with",
+        add(
+            '[[item]]\nname = "panel"\nmass = "61.5 kg"\nx = "1 m"\nz = "0.2 m"\nstate = "weighed"\nremovable = true\n'
+        ),
+        (
+            '[[item]] with state "weighed" and removable is 61.5 kg altogether: the shell weighed 61 kg at least with '
+            "it; measure again and correct one of the two."
         ),
     ),
     Case(
@@ -524,6 +547,25 @@ CASES = [
         (
             '[[spring]] 1 head is ["1.46 m", "-40 mm"]: it lies on the foot; write where the head\'s '
             "ball stud sits on the closed shell."
+        ),
+    ),
+    Case(
+        "a spring with more friction than force",
+        add('force_is = "F3"\nfriction = "400 N"\n', swap('"790 N, label"', '"30 N"')),
+        (
+            "[[spring]] 1 friction is 400 N: more than the force listed: 30 N listed as F3 leave -370 N to push with; "
+            "check force, force_is, friction and friction_is."
+        ),
+    ),
+    Case(
+        "a spring that may have more friction than force",
+        add(
+            'force_is = "middle"\nfriction = "60 .. 95 N"\nfriction_is = "half loop"\n',
+            swap('"790 N, label"', '"110 +- 12 N"'),
+        ),
+        (
+            "[[spring]] 1 friction is 60 N to 95 N: more than the force listed: 98 N to 122 N listed as middle leave "
+            "3 N to push with; check force, force_is, friction and friction_is."
         ),
     ),
     Case(
@@ -685,6 +727,18 @@ def test_fault_of_a_request_is_said_word_for_word(
 @pytest.mark.parametrize("text", [BASE, ARMS], ids=["hinge", "arms"])
 def test_the_files_that_the_faults_are_put_into_are_good(text: str) -> None:
     assert loads(text).name == "test roof"
+
+
+@pytest.mark.parametrize(("at", "fits"), [("2.02 m, 79 mm", False), ("2.02 m, 81 mm", True), ("1.969 m, 30 mm", True)])
+def test_the_handle_keeps_its_distance_from_the_axis_in_any_direction(at: str, fits: bool) -> None:
+    # The axis lies at 2.02 m, 30 mm; 50 mm from it is the least.
+    x, z = at.split(", ")
+    text = add(f'[handle]\nat = ["{x}", "{z}"]\n')
+    if fits:
+        assert loads(text).handle.at.x.nominal == float(x.removesuffix(" m"))
+    else:
+        with pytest.raises(ProjectFault, match="no hand can lift"):
+            loads(text)
 
 
 def test_all_faults_are_listed_at_once() -> None:

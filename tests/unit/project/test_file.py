@@ -40,6 +40,7 @@ def test_read_gives_the_project_of_the_text(roof: Path) -> None:
 
 
 def test_values_keep_range_and_provenance(roof: Path) -> None:
+    edit(roof, {"requirements.push_to_start": "19 kg", "temperatures.cold": "0 C"})
     project = read(roof)
     assert project.shell.mass is not None
     assert (project.shell.mass.low, project.shell.mass.high) == (61, 63)
@@ -59,10 +60,23 @@ def test_unreadable_file_is_one_sentence(roof: Path, monkeypatch: pytest.MonkeyP
         # Rights do not bind an administrator, so the system's refusal is played.
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr(Path, "open", refuse)
-    monkeypatch.setattr(Path, "read_bytes", refuse)
+    monkeypatch.setattr(os, "open", refuse)
     with pytest.raises(ProjectFault, match=r"not readable \(permission denied\)"):
         read(roof)
+
+
+@pytest.mark.skipif(os.name != "posix", reason="pipes and devices as POSIX has them")
+def test_a_pipe_or_a_device_is_refused_at_once(tmp_path: Path) -> None:
+    pipe = tmp_path / "pipe.toml"
+    os.mkfifo(pipe)
+    for path in (pipe, Path("/dev/zero")):
+        for use in (read, stamp, lambda at: edit(at, {"shell.mass": "50 kg"})):
+            with pytest.raises(ProjectFault) as caught:
+                use(path)
+            (fault,) = caught.value.faults
+            assert fault.sentence() == (
+                f"{path} is a pipe or a device: a project file is wanted; save it as a file and name that."
+            )
 
 
 def test_a_newer_format_is_told_apart() -> None:
@@ -158,7 +172,8 @@ def test_points_lists_words_and_numbers_are_changed_in_place() -> None:
     assert project.item[0].removable
     lines = changed_lines(before, after)
     assert '+   { balance = "1.04 m +- 10 mm, measured" },  # over the pipe' in lines
-    assert '+ foot = ["590 mm", "-20 mm"]' in lines
+    (old,) = [line for line in before.splitlines() if line.startswith("foot = ")]
+    assert f'+ foot = ["590 mm", {old.split(", ", 1)[1]}' in lines
     assert len(lines) == 4 * 2 + 1
 
 
@@ -196,7 +211,7 @@ def test_a_missing_section_is_added_at_the_end() -> None:
 def test_a_file_without_a_last_line_end_can_be_added_to() -> None:
     before = demo_text("ottergate").rstrip("\n")
     for changes in (
-        {"requirements.rises_from": "50 %"},
+        {"requirements.twist_limit": "3 deg"},
         {"bed.from": "0 in", "bed.to": "30 in", "bed.height": "-14 in"},
     ):
         after = edited(before, changes)
@@ -295,6 +310,30 @@ def test_write_new_refuses_a_file_that_is_there_and_keeps_it(tmp_path: Path) -> 
     with pytest.raises(ProjectFault):
         write_new(tmp_path / "bad.toml", "format = 1\n")
     assert not (tmp_path / "bad.toml").exists()
+
+
+def test_write_new_leaves_what_comes_to_lie_there_meanwhile(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = tmp_path / "new.toml"
+    real = os.link
+
+    def slow(part: Path, target: Path) -> None:
+        path.write_text("somebody else's")
+        real(part, target)
+
+    monkeypatch.setattr(os, "link", slow)
+    with pytest.raises(ProjectFault, match="nothing was written over"):
+        write_new(path, demo_text("fennimoor"))
+    assert {p.name: p.read_text() for p in tmp_path.iterdir()} == {"new.toml": "somebody else's"}
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="links as POSIX has them")
+def test_write_new_does_not_write_through_a_link_to_nothing(tmp_path: Path) -> None:
+    link = tmp_path / "new.toml"
+    link.symlink_to("elsewhere.toml")
+    for over in (False, True):
+        with pytest.raises(ProjectFault, match="nothing was written over"):
+            write_new(link, demo_text("fennimoor"), over=over)
+    assert [p.name for p in tmp_path.iterdir()] == ["new.toml"]
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="rights as POSIX has them")

@@ -15,10 +15,13 @@ import pytest
 from pydantic import ValidationError
 
 from loftwright.core.errors import Bug, ProjectFault
-from loftwright.core.quantities import Dimension, format_quantity, parse
+from loftwright.core.quantities import parse
+from loftwright.core.quantity_text import format_quantity
 from loftwright.core.uncertain import Provenance, exact
+from loftwright.core.units import Dimension
 from loftwright.project.demos import DEMOS, demo, demo_text
-from loftwright.project.model import Key, Project, Section, Spot, key_of, members, walk
+from loftwright.project.keys import Key, Section, Spot, members
+from loftwright.project.model import Project, key_of, walk
 from loftwright.project.possible import impossible
 from loftwright.project.reading import to_project
 
@@ -73,7 +76,7 @@ def test_every_kind_of_key_has_a_meaning() -> None:
 @pytest.mark.parametrize("name", DEMOS)
 def test_walk_names_every_quantity_and_key_of_knows_it(name: str) -> None:
     values = walk(demo(name))
-    assert len(values) > 80
+    assert len(values) > 75
     for path, value in values.items():
         key = key_of(path)
         assert key.low - 1e-9 <= value.low, path
@@ -84,7 +87,7 @@ def test_walk_writes_paths_as_the_file_has_them() -> None:
     values = walk(demo("quellmere"))
     assert values["weighing.reading.0.reads"].nominal == 29.0
     assert values["weighing.reading.4.balance"].nominal == 1.035
-    assert values["spring.0.foot.z"].nominal == -0.020
+    assert values["spring.0.foot.z"] == demo("quellmere").spring[0].foot.z
     assert values["item.1.mass"].nominal == 2.0
     assert values["bed.from"].nominal == 0.1
     assert walk(demo("fennimoor"))["roof.profile.3.x"].nominal == 2.0
@@ -223,6 +226,59 @@ def test_a_friction_of_unknown_meaning_may_be_twice_as_large() -> None:
     spring = to_project(with_value("quellmere", "spring.0.friction_is", "unknown"), "quellmere").spring[0]
     assert spring.friction_is == "full loop"
     assert (spring.friction.low, spring.friction.high) == pytest.approx((known.friction.low, 2 * known.friction.high))
+
+
+def test_an_unknown_friction_leaves_the_force_something_to_push_with() -> None:
+    document = with_value("fennimoor", "spring.0.friction", "unknown")
+    document["spring"][0].update(force="80 N", force_is="F3")
+    project = to_project(document, "fennimoor")
+    friction = project.spring[0].friction
+    # F1 = F3 - loop: 5 N are left of 80 N.
+    assert (friction.low, friction.high) == (20.0, 75.0)
+    assert friction.provenance is Provenance.UNKNOWN
+    assert project.taken == (
+        "[[spring]] 1 friction is unknown: taken as 20 N to 75 N, as the force leaves no room for more.",
+    )
+    assert impossible(project) == []
+
+
+def test_an_unknown_force_is_more_than_the_friction_written_for_it() -> None:
+    document = with_value("fennimoor", "spring.0.force", "unknown")
+    document["spring"][0].update(friction="250 N", friction_is="half loop", force_is="F3")
+    project = to_project(document, "fennimoor")
+    assert (project.spring[0].force.low, project.spring[0].force.high) == (505.0, 1010.0)
+    assert project.taken == ("[[spring]] 1 force is unknown: taken as 505 N to 1010 N, more than the friction.",)
+    assert impossible(project) == []
+
+
+def test_a_force_of_unknown_meaning_is_not_taken_as_what_it_cannot_be() -> None:
+    document = with_value("fennimoor", "spring.0.force_is", "unknown")
+    document["spring"][0].update(force="100 N", friction="120 N")
+    project = to_project(document, "fennimoor")
+    # As F1 the middle is 160 N. As F3 F1 would be -20 N; as the middle it is 40 N, 5 N when the middle is 65 N.
+    assert (project.spring[0].force.low, project.spring[0].force.high) == (65.0, 160.0)
+    assert project.taken[1] == (
+        "[[spring]] 1 force_is is unknown: F3 is left out, since the friction would take all of the force or more."
+    )
+    assert impossible(project) == []
+
+
+@pytest.mark.parametrize("force", ["20 N", "60 N", "unknown", "4900 N"])
+@pytest.mark.parametrize("friction", ["0 N", "12 N", "unknown"])
+@pytest.mark.parametrize("force_is", ["F1", "F3", "middle", "unknown"])
+@pytest.mark.parametrize("friction_is", ["full loop", "half loop", "unknown"])
+def test_unknown_springs_can_always_push(force: str, friction: str, force_is: str, friction_is: str) -> None:
+    document = copy.deepcopy(DOCUMENTS["fennimoor"])
+    document["spring"][0].update(force=force, friction=friction, force_is=force_is, friction_is=friction_is)
+    project = to_project(document, "fennimoor")
+    spring = project.spring[0]
+    loop = spring.friction.high * (2 if spring.friction_is == "half loop" else 1)
+    share = {"F1": 0.0, "middle": 0.5, "F3": 1.0}[spring.force_is]
+    if "unknown" in (force, friction):
+        assert spring.force.low - share * loop >= 5.0 - 1e-9
+        assert impossible(project) == []
+    else:
+        assert bool(impossible(project)) == (spring.force.low - share * loop < 5.0)
 
 
 # --- what is taken when a key is left out ---------------------------------------------------------

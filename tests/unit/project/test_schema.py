@@ -11,7 +11,8 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from loftwright.project.demos import DEMOS, demo_text
-from loftwright.project.model import Project, Section, members
+from loftwright.project.keys import Section, members
+from loftwright.project.model import Project
 from loftwright.project.newfile import FiveAnswers, new_project
 from loftwright.project.schema import json_schema, reference_page
 

@@ -50,11 +50,11 @@
       const foot = moved(poses[spring.foot_on], spring.foot), head = moved(poses[spring.head_on], spring.head);
       const length = Math.hypot(head[0] - foot[0], head[1] - foot[1]);
       const tube = length > 0 ? Math.min(1, spring.tube / length) : 1;
-      const t = spring.tube_at === "foot" ? tube : 1 - tube;
+      const t = 1 - tube;
       const joint = [foot[0] + t * (head[0] - foot[0]), foot[1] + t * (head[1] - foot[1])];
       part("spring " + i).forEach((g) => {
         const lines = g.querySelectorAll("line"), dots = g.querySelectorAll("circle");
-        const ends = spring.tube_at === "foot" ? [[joint, head], [foot, joint]] : [[foot, joint], [joint, head]];
+        const ends = [[foot, joint], [joint, head]];
         line(lines[0], page(ends[0][0]), page(ends[0][1]));
         line(lines[1], page(ends[1][0]), page(ends[1][1]));
         dot(dots[0], page(foot)); dot(dots[1], page(head));

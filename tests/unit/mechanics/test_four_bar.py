@@ -1,7 +1,4 @@
-"""Linkages: refusals, sense, jams, dead points and the hinged shell with a strut.
-
-The strut table is an exact constructed case, computed here from first principles.
-"""
+"""Lifting arms: refusals, sense, jams and dead points."""
 
 from __future__ import annotations
 
@@ -9,104 +6,21 @@ import numpy as np
 import pytest
 
 from loftwright.core.errors import CannotAssemble
-from loftwright.mechanics.linkage import (
+from loftwright.mechanics.four_bar import (
     FourBar,
     dead_points,
     four_bar_travel,
-    hinge_travel,
-    opening_of,
     require_possible,
-    solve_four_bar,
-    transmission_limits,
 )
 
 
-def four_bar(d: float, a: float, b: float, c: float, theta2_deg: float, crossed: bool = False) -> FourBar:
-    theta2 = np.radians(theta2_deg)
-    _, theta4 = solve_four_bar(d, a, b, c, theta2, crossed)
-    return FourBar(
-        0, 0, a * np.cos(theta2), a * np.sin(theta2), d, 0, float(d + c * np.cos(theta4)), float(c * np.sin(theta4))
-    )
-
-
-# Hinged shell
-
-
-def test_front_hinge_turns_clockwise_and_rear_hinge_the_other_way() -> None:
-    front = hinge_travel(2.0, 0.05, 0.5, end="front")
-    rear = hinge_travel(0.0, 0.05, 0.5, end="rear")
-    assert front.shell.phi[-1] == -0.5
-    assert rear.shell.phi[-1] == 0.5
-    assert front.arms == ()
-    for travel, lip in ((front, 0.0), (rear, 2.0)):
-        path = travel.shell.point(lip, 0.05)
-        assert np.all(path.dz >= 0)
-        assert path.z[-1] == pytest.approx(0.05 + 2.0 * np.sin(0.5))
-        np.testing.assert_array_equal(opening_of(travel), travel.q)
-
-
-def test_hinge_draws_lead_and_travel_comes_last() -> None:
-    travel = hinge_travel(np.array([[2.0], [2.1], [2.2]]), 0.0, np.array([0.4, 0.5]), end="front", stations=7)
-    assert travel.shell.z.shape == (3, 2, 7)
-    assert travel.q[0, 1, -1] == 0.5
-    np.testing.assert_array_equal(travel.shell.point(2.1, 0.0).x[1], np.full((2, 7), 2.1))
-
-
-STRUT = [
-    # open [deg], strut length [m], arm [m], gravity moment [N m], total strut force [N]
-    (0, 0.29155, 0.180074, 353.039, 1960.53),
-    (10, 0.33108, 0.266306, 347.676, 1305.55),
-    (20, 0.38241, 0.316824, 331.749, 1047.11),
-    (30, 0.44019, 0.341819, 305.741, 894.45),
-    (40, 0.50075, 0.349878, 270.444, 772.97),
-    (50, 0.56166, 0.346500, 226.929, 654.92),
-    (60, 0.62123, 0.335003, 176.520, 526.92),
-]
-
-
-def test_strut_on_a_hinged_shell() -> None:
-    travel = hinge_travel(0.0, 0.0, np.radians(60), end="rear", stations=7)
-    top, mass = travel.shell.point(0.35, 0.0), travel.shell.point(0.90, 0.0)
-    rx, rz = top.x - 0.60, top.z + 0.15
-    length = np.hypot(rx, rz)
-    by_rate = (rx * top.dx + rz * top.dz) / length
-    by_cross = np.abs(top.x * -0.15 - top.z * 0.60) / length
-    moment = 40 * 9.80665 * mass.dz
-    np.testing.assert_allclose(by_rate, by_cross, atol=1e-12)
-    for i, (_, strut, arm, gravity, force) in enumerate(STRUT):
-        assert length[i] == pytest.approx(strut, abs=5e-6)
-        assert by_rate[i] == pytest.approx(arm, abs=1e-6)
-        assert moment[i] == pytest.approx(gravity, abs=6e-4)
-        assert moment[i] / by_rate[i] == pytest.approx(force, abs=6e-3)
-
-
-def test_strut_goes_over_centre_where_hinge_top_and_foot_are_in_line() -> None:
-    below = np.radians(30)
-    travel = hinge_travel(0.0, 0.0, below, end="rear", stations=3001)
-    top = travel.shell.point(0.35 * np.cos(below), -0.35 * np.sin(below))
-    rate = (top.x - 0.60) * top.dx + (top.z + 0.15) * top.dz
-    i = int(np.flatnonzero(rate[:-1] * rate[1:] < 0)[0])
-    q = travel.q[i] + (travel.q[i + 1] - travel.q[i]) * rate[i] / (rate[i] - rate[i + 1])
-    assert np.degrees(q - below) == pytest.approx(-14.0362, abs=1e-4)
-    assert np.hypot(top.x[i] - 0.60, top.z[i] + 0.15) == pytest.approx(0.26847, abs=1e-5)
-
-
-# Refusals
-
-
-def test_links_too_short_to_meet_are_refused() -> None:
-    with pytest.raises(CannotAssemble, match="further apart than both links are long"):
-        solve_four_bar(500, 300, 100, 150, np.radians(120))
-
-
-def test_link_too_long_to_fold_back_is_refused() -> None:
-    with pytest.raises(CannotAssemble, match="too long to fold back"):
-        solve_four_bar(0.5, 0.3, 1.5, 0.15, np.radians(20))
-
-
-def test_crank_that_cannot_reach_its_extreme_is_refused() -> None:
-    with pytest.raises(CannotAssemble):
-        transmission_limits(0.5, 0.3, 0.3, 0.15)
+def four_bar(d: float, a: float, b: float, c: float, theta2_deg: float) -> FourBar:
+    """Return the open circuit with ground d along x and crank a at theta2: two circles meet."""
+    crank = a * np.exp(1j * np.radians(theta2_deg))
+    span = abs(d - crank)
+    corner = np.arccos((span**2 + b**2 - c**2) / (2 * span * b))
+    joint = crank + b * np.exp(1j * (np.angle(d - crank) + corner))
+    return FourBar(0, 0, crank.real, crank.imag, d, 0, joint.real, joint.imag)
 
 
 # Jamming: with d 0.5, a 0.3, b 0.3, c 0.15 the links are stretched at cos(theta2) = (0.09 + 0.25 - 0.2025) / 0.3.
@@ -250,14 +164,6 @@ def test_dead_points_of_draws_are_each_their_own() -> None:
     assert dead.arm_a.found.tolist() == [True, True, False]
     assert 30 - 20 * dead.arm_a.fraction[0] == pytest.approx(toggle, abs=1e-3)
     assert 40 - 20 * dead.arm_a.fraction[1] == pytest.approx(toggle, abs=1e-3)
-
-
-def test_arm_angles_are_measured_from_level() -> None:
-    found = four_bar_travel(FourBar(0, 0, 0.3, 0.3, 1.2, 0, 1.5, 0.3), np.radians(20))
-    arm_a, arm_b = found.arm_angles()
-    assert np.degrees(arm_a[0]) == pytest.approx(45)
-    assert np.degrees(arm_a[-1]) == pytest.approx(65)
-    np.testing.assert_allclose(arm_a, arm_b)
 
 
 def test_bodies_are_found_by_name() -> None:

@@ -1,4 +1,4 @@
-"""How the shell is carried from closed to open: end hinge, four-bar, parallel arms.
+"""How two lifting arms a side carry the shell from closed to open: four-bar, parallel arms.
 
 The side view is planar; left and right are alike. One driving angle q [rad], zero when closed and
 never falling, moves everything. Points are given where they lie when the roof is closed. The
@@ -8,17 +8,12 @@ derivatives come from the velocity and acceleration equations of the loop, not f
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
-from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from loftwright.core.errors import CannotAssemble
-from loftwright.core.motion import Array, Motion, Travel, column, turning
-
-Flags = NDArray[np.bool_]
-End = Literal["front", "rear"]
+from loftwright.core.motion import Array, Flags, Motion, Travel, column, fractions, turning
 
 _TINY = 1e-12
 _IN_LINE = 1e-9
@@ -29,35 +24,9 @@ def _floats(*values: ArrayLike) -> list[Array]:
     return [np.asarray(value, dtype=np.float64) for value in values]
 
 
-def _fractions(stations: int) -> Array:
-    if stations < 2:
-        raise ValueError("a travel needs at least two stations")
-    return np.linspace(0.0, 1.0, stations)
-
-
 def _floored(value: Array, floor: Array) -> Array:
     """Return `value` kept at least `floor` away from zero, on its own side."""
     return np.where(np.abs(value) < floor, np.copysign(floor, value), value)
-
-
-def hinge_travel(hinge_x: ArrayLike, hinge_z: ArrayLike, opens: ArrayLike, *, end: End, stations: int = 121) -> Travel:
-    """Return the travel of a shell that turns on a hinge at one end.
-
-    (1) q = fraction x opens; phi = -q (hinge at the front) or +q (hinge at the rear).
-
-    hinge_x, hinge_z [m], opens [rad, > 0]: shaped [...]. Valid for any opening.
-    Source: derivation, rotation about a fixed axis.
-
-    >>> travel = hinge_travel(2.0, 0.0, 0.5, end="front", stations=3)
-    >>> lip = travel.shell.point(0.0, 0.0)
-    >>> [round(float(z), 6) for z in lip.z]
-    [0.0, 0.494808, 0.958851]
-    """
-    hx, hz, total = np.broadcast_arrays(*_floats(hinge_x, hinge_z, opens))
-    fraction = _fractions(stations)
-    q = column(total) * fraction
-    sign = -1.0 if end == "front" else 1.0
-    return Travel(fraction, q, turning(hx, hz, sign * q, np.full_like(q, sign), np.zeros_like(q)), ())
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,15 +95,6 @@ class FourBarTravel:
     line_b: Array
     sense: Array
     parallel: Flags
-
-    def arm_angles(self) -> tuple[Array, Array]:
-        """Return the angle of arm a and of arm b from level [rad], each [..., n], turning from x towards z."""
-        ax, az, px, pz, bx, bz, rx, rz = self.bar.pins()
-        arm_a, arm_b = self.travel.arms
-        return (
-            column(np.arctan2(pz - az, px - ax)) + arm_a.phi,
-            column(np.arctan2(rz - bz, rx - bx)) + arm_b.phi,
-        )
 
 
 def _meet(fx: Array, fz: Array, b: Array, c: Array, circuit: Array) -> tuple[Array, Array]:
@@ -233,7 +193,7 @@ def four_bar_travel(
         lever = (rx - px) / 2 if raises is None else lifted - px
         turn = _raising_sense(px - ax, pz - az, g0x, g0z, rx - bx, rz - bz, lever, parallel)
 
-    fraction = _fractions(stations)
+    fraction = fractions(stations)
     q = column(total) * fraction
     s = column(turn)
     cos, sin = np.cos(s * q), np.sin(s * q)
@@ -400,83 +360,3 @@ def dead_points(found: FourBarTravel) -> DeadPoints:
     stuck = ~found.possible
     arm_b = LineUp(np.asarray(arm_b.found | stuck), np.where(stuck, np.minimum(jam, arm_b.fraction), arm_b.fraction))
     return DeadPoints(arm_a, arm_b, np.asarray(found.parallel & arm_b.found))
-
-
-def opening_of(travel: Travel) -> Array:
-    """Return how far the shell has turned from closed [rad, >= 0], shaped [..., n]."""
-    return np.abs(travel.shell.phi)
-
-
-def solve_four_bar(
-    d: ArrayLike, a: ArrayLike, b: ArrayLike, c: ArrayLike, theta2: ArrayLike, crossed: bool = False
-) -> tuple[Array, Array]:
-    """Return (theta3, theta4) [rad] of a four-bar with ground d along x, crank a at theta2, coupler b and rocker c.
-
-    (8) a e^(i theta2) + b e^(i theta3) = d + c e^(i theta4); open or crossed circuit.
-
-    d, a, b, c [m] and theta2 [rad] broadcast. Raises CannotAssemble when the links do not meet.
-    Source: handbook, Norton, Design of Machinery, section 4.5, example 4-1 (from memory).
-
-    >>> theta3, theta4 = np.degrees(solve_four_bar(100, 40, 120, 80, np.radians(40)))
-    >>> f"{theta3:.4f} {theta4:.4f}"
-    '20.2979 57.3249'
-    """
-    ground, crank, coupler, rocker, angle = np.broadcast_arrays(*_floats(d, a, b, c, theta2))
-    ax, az = crank * np.cos(angle), crank * np.sin(angle)
-    fx, fz = ground - ax, -az
-    span = np.hypot(fx, fz)
-    _refuse_gap(span, coupler, rocker)
-    gx, gz = _meet(fx, fz, coupler, rocker, np.full(span.shape, -1.0 if crossed else 1.0))
-    return np.arctan2(gz, gx), np.arctan2(gz - fz, gx - fx)
-
-
-def _refuse_gap(span: Array, b: Array, c: Array) -> None:
-    slack = _TINY * (b + c)
-    if bool(np.any(span > b + c + slack)):
-        raise CannotAssemble("The two links do not meet: their far pins are further apart than both links are long.")
-    if bool(np.any(span < np.abs(b - c) - slack)):
-        raise CannotAssemble("The two links do not meet: one is too long to fold back within the other's reach.")
-
-
-class Grashof(StrEnum):
-    """Whether some link of a four-bar can turn right round."""
-
-    TURNS = "Grashof"
-    ROCKS = "non-Grashof"
-    CHANGE_POINT = "change point"
-
-
-def grashof(lengths: tuple[float, float, float, float]) -> Grashof:
-    """Return the class of a four-bar with these four lengths [m], in any order.
-
-    (9) shortest + longest < sum of the other two: some link can turn right round; equal: change point.
-    Source: handbook, Norton, Design of Machinery, section 2.12 (Grashof condition).
-
-    >>> grashof((2, 4.5, 7, 9)).value
-    'Grashof'
-    """
-    shortest, p, q, longest = sorted(lengths)
-    margin = (p + q) - (shortest + longest)
-    if abs(margin) <= _TINY * longest:
-        return Grashof.CHANGE_POINT
-    return Grashof.TURNS if margin > 0 else Grashof.ROCKS
-
-
-def transmission_limits(d: ArrayLike, a: ArrayLike, b: ArrayLike, c: ArrayLike) -> tuple[Array, Array]:
-    """Return the acute transmission angles [rad] of a fully turning crank at its two extremes.
-
-    (10) cos mu = (b2 + c2 - L2) / (2 b c), at L = |d - a| and L = d + a; an obtuse mu counts as pi - mu.
-
-    Links [m] broadcast. Raises CannotAssemble when the crank cannot reach an extreme.
-    Source: handbook, Norton, Design of Machinery, section 4.10.
-
-    >>> [round(float(mu), 4) for mu in np.degrees(transmission_limits(100, 40, 120, 80))]
-    [26.3843, 86.4167]
-    """
-    ground, crank, coupler, rocker = np.broadcast_arrays(*_floats(d, a, b, c))
-    found: list[Array] = []
-    for span in (np.abs(ground - crank), ground + crank):
-        _refuse_gap(span, coupler, rocker)
-        cos = (coupler**2 + rocker**2 - span**2) / (2.0 * coupler * rocker)
-        found.append(np.arccos(np.minimum(np.abs(cos), 1.0)))
-    return found[0], found[1]

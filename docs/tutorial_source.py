@@ -1,0 +1,247 @@
+"""Write docs/tutorial.md: every command in it is run, and what stands below it is what the program printed."""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import os
+import shlex
+import tempfile
+from collections.abc import Iterator, Sequence
+from unittest.mock import patch
+
+COLUMNS = "80"
+NEW = (
+    'loftwright new my-roof.toml --lifts "hinge front" --length "1.9 m" --width "1.2 m" --inside-height "1.45 m" '
+    '--person "don\'t know"'
+)
+WITHOUT_UNIT = 'loftwright set my-roof.toml shell.mass="38"'
+WEIGHED = (
+    'loftwright set my-roof.toml shell.mass="38 +- 1 kg, measured" shell.centre="0.93 m +- 15 mm, measured" '
+    'handle.strap_length="450 mm" requirements.prop_fitted=true'
+)
+MEASURED = (
+    'loftwright set my-roof.toml shell.length="2.00 m, measured" shell.overhang_rear="50 mm" '
+    'shell.rim_height="14 mm" forces.seal_line="35 +- 10 N/m, measured" forces.seal_height="8 mm, measured"'
+)
+SPRING = (
+    'loftwright set my-roof.toml spring.0.force="480 N, label" spring.0.ratio="1.28, label" '
+    'spring.0.friction="45 +- 15 N, measured"',
+    'loftwright set my-roof.toml spring.0.stroke="225 mm, label" spring.0.extended_length="625 mm, label"',
+    'loftwright set my-roof.toml spring.0.foot.x="1.40 m" spring.0.foot.z="-20 mm" spring.0.head.x="0.99 m" '
+    'spring.0.head.z="70 mm"',
+)
+CHECK = "loftwright check my-roof.toml --brief"
+FORCES = "loftwright forces my-roof.toml --every 25"
+
+
+@contextlib.contextmanager
+def _elsewhere() -> Iterator[None]:
+    """Work in a folder that is gone afterwards, on a terminal of a known width."""
+    with (
+        tempfile.TemporaryDirectory() as folder,
+        contextlib.chdir(folder),
+        patch.dict(os.environ, {"COLUMNS": COLUMNS, "NO_COLOR": "1"}),
+    ):
+        yield
+
+
+def _run(line: str, code: int = 0) -> str:
+    """Return what a command answers, or what it says when it refuses."""
+    from loftwright.cli.main import run
+
+    said, noted = io.StringIO(), io.StringIO()
+    with contextlib.redirect_stdout(said), contextlib.redirect_stderr(noted):
+        ended = run(shlex.split(line)[1:])
+    if ended != code:
+        raise RuntimeError(f"{line}\nended with {ended}, not {code}: {noted.getvalue()}")
+    return (said if code == 0 else noted).getvalue().rstrip()
+
+
+def _commands(*lines: str) -> str:
+    return "\n".join(["```", *lines, "```"])
+
+
+def _printed(*parts: str) -> str:
+    return "\n".join(["```text", *"\n\n".join(parts).splitlines(), "```"])
+
+
+def _head(text: str) -> str:
+    return "\n".join(text.splitlines()[:2])
+
+
+def _section(text: str, heading: str) -> str:
+    """Return a heading that starts so and the lines below it, up to the next empty one."""
+    lines = text.splitlines()
+    start = next((i for i, line in enumerate(lines) if line.startswith(heading)), None)
+    if start is None:
+        raise RuntimeError(f"nothing is printed under {heading!r} any more")
+    end = next((i for i in range(start, len(lines)) if not lines[i].strip()), len(lines))
+    return "\n".join(lines[start:end])
+
+
+def _verdicts(text: str, count: int) -> str:
+    """Return the first verdicts; an indented line belongs to the one above."""
+    heading, *body = _section(text, "Verdicts").splitlines()
+    starts = [i for i, line in enumerate(body) if not line.startswith(" ")]
+    cut = [*body[: starts[count]], "..."] if len(starts) > count else body
+    return "\n".join([heading, *cut])
+
+
+def _fails(text: str) -> Sequence[str]:
+    return [line for line in text.splitlines() if line.startswith("FAILS")]
+
+
+def page() -> str:
+    """Return the text of the tutorial. Errors: RuntimeError when what it says is not so any more."""
+    with _elsewhere():
+        return _page()
+
+
+def _page() -> str:
+    demo = _run("loftwright demo")
+    first = _run("loftwright check --demo fennimoor --brief")
+    feel = _run("loftwright forces --demo fennimoor")
+    new = _run(NEW)
+    worth = _run("loftwright scout my-roof.toml --brief")
+    sheet = _run("loftwright sheet my-roof.toml")
+    unmeasured = _run(CHECK)
+    refused = _run(WITHOUT_UNIT, code=2)
+    weighed = _run(WEIGHED)
+    after_weighing = _run(CHECK)
+    _run(MEASURED)
+    after_measuring = _run(CHECK)
+    for line in SPRING:
+        _run(line)
+    settled = _run(CHECK)
+    settled_feel = _run(FORCES)
+    if not _fails(after_measuring) or _fails(settled):
+        raise RuntimeError("the spring of the tutorial must mend what fails: choose other numbers for it")
+    return f"""# From nothing to an answer
+
+What you see here was printed by the program; long answers are cut at `...`. After the first set-up each command
+takes about a second.
+
+## 1. The made-up roof
+
+```
+python3 dev.py demo
+```
+
+This sets everything up in the folder `.venv` (once; a minute or three), then takes *Fennimoor* through everything: a
+van whose owner builds a shell new from foam and plywood and hinges it at the front. Every place, person and number in
+it is invented. At the end:
+
+{_printed(demo)}
+
+Open `demo-output/fennimoor.pdf`. It is one page: the roof closed, half and open; force curves; verdicts; what to do
+next; cautions.
+
+The program itself is `.venv/bin/loftwright` (on Windows `.venv\\Scripts\\loftwright`). Below it is called `loftwright`.
+
+## 2. Read the verdicts
+
+{_commands("loftwright check --demo fennimoor --brief")}
+
+{_printed(_head(first), _verdicts(first, 4))}
+
+Worst first. `NOT KNOWN` is no fault: it hangs on something that nobody has measured, and the line says on what.
+`holds` counts for little beside a small number of roofs: of 200 drawn from the ranges in the file, the others do not
+hold. Without `--brief` each verdict also has its reason and its source. More:
+[read the verdicts](how-to/read-the-verdicts.md).
+
+## 3. How it feels
+
+{_commands("loftwright forces --demo fennimoor")}
+
+{_printed(_head(feel), _section(feel, "Push needed"))}
+
+Read one column from top to bottom: what the hand must push at each opening. Cold and aged springs push least, so that
+column is the hardest. Where a number is negative the roof rises by itself. The first row is special: closed, the
+squeezed seal helps to lift.
+
+{_printed(_section(feel, "When something fails"))}
+
+That is why Fennimoor has a folding strut under the lip, and why you need a prop too. **Never go under a shell that gas
+springs alone hold up.**
+
+## 4. Your own file
+
+Five questions; "don't know" is an answer to each. On a terminal they are asked; here they are given at once.
+
+{_commands(NEW)}
+
+{_printed(new)}
+
+The file is complete: what you did not say stands there as `unknown`, `assumed` or `suggested`, with a note on what it
+means and how to find it out. Is it worth starting?
+
+{_commands("loftwright scout my-roof.toml --brief")}
+
+{_printed(_head(worth), _section(worth, "Worth starting"), _section(worth, "Key figures"))}
+
+## 5. Measure
+
+{_commands("loftwright sheet my-roof.toml")}
+
+{_printed(sheet)}
+
+Print it, take it to van and shell with tape, bathroom scales and a level.
+[How to measure the shell](how-to/measure-the-shell.md) says how, with what to take care of.
+
+Before anything is measured, much of the answer is open, and the program says what to find out first:
+
+{_printed(_head(unmeasured), _section(unmeasured, "Do next"))}
+
+## 6. Put in what you found
+
+In an editor, or from the terminal. A number without its unit is refused and nothing is written:
+
+{_commands(WITHOUT_UNIT)}
+
+{_printed(refused)}
+
+{_commands(WEIGHED)}
+
+{_printed(weighed)}
+
+{_commands(CHECK)}
+
+{_printed(_head(after_weighing), _verdicts(after_weighing, 2))}
+
+`prop_fitted = true` is a promise: write it only if a prop or lock that cannot slip will be there, for without it the
+roof fails by falling when one spring does.
+
+Weight and centre are the two numbers that count most. Then measure how long the shell really is, because the part
+that reaches beyond the hinge goes down; plan the rim a little higher; and squeeze a piece of the seal on kitchen
+scales, since "unknown" may mean a seal that lifts half the shell:
+
+{_commands(MEASURED, CHECK)}
+
+{_printed(_head(after_measuring), _verdicts(after_measuring, 2))}
+
+## 7. Change one thing, look again
+
+The spring in the new file is only a start. Say there is a pair on a shelf whose label tells force, length and stroke,
+and you have measured its friction. Where to bolt it is found by trying, on paper, until nothing fails:
+
+{_commands(*SPRING, CHECK, FORCES)}
+
+{_printed(_head(settled), _verdicts(settled, 4))}
+
+{_printed(_section(settled_feel, "Push needed"))}
+
+Nothing fails any more. What is left names what to measure next. Look at the odds too: a verdict that few roofs like
+yours would meet may turn once you have measured.
+
+Go on so: one change, one look. Weaker springs make it easier to pull down and harder to push up. Where it is too
+strong closed and too weak open, not the force is wrong but the place. `loftwright check my-roof.toml --pdf roof.pdf
+--html roof.html` writes the page and a version with a slider.
+
+## Before you cut
+
+A verdict aids judgement; it is no licence. Try hinges and springs on a timber frame first. Prop the shell whenever
+anyone is under it. Ask an inspector or an engineer where you live before the roof is cut: crash strength, seat-belt
+mounts, air bags, type approval and insurance may hang on it. What the program does not know:
+[theory, section 16](theory.md#16-what-is-left-out); what has been checked: [validation](validation.md).
+"""

@@ -1,0 +1,31 @@
+"""Words of which a value is exactly one."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+Units = Literal["metric", "imperial"]
+"""System of units in which people read."""
+
+End = Literal["front", "rear"]
+"""The end at which the shell is hinged or its arms stand."""
+
+LinkageKind = Literal["hinge", "four-bar", "parallel arms"]
+
+ArmName = Literal["arm a", "arm b"]
+
+BodyName = Literal["van", "shell", "arm a", "arm b"]
+
+Temperature = Literal["cold", "mild", "hot", "sun"]
+"""Temperature of a spring; "sun" is one heated under the closed shell."""
+
+Age = Literal["new", "aged"]
+
+ForceIs = Literal["F1", "F3", "middle"]
+"""Which force of a gas spring a list gives."""
+
+FrictionIs = Literal["full loop", "half loop"]
+"""What a list means by a gas spring's friction."""
+
+ItemKind = Literal["panel", "vent", "lining", "handle", "other"]
+"""What rides on the shell."""
