@@ -27,9 +27,9 @@ MEASURED = (
 SPRING = (
     'loftwright set my-roof.toml spring.0.force="480 N, label" spring.0.ratio="1.28, label" '
     'spring.0.friction="45 +- 15 N, measured"',
-    'loftwright set my-roof.toml spring.0.stroke="225 mm, label" spring.0.extended_length="625 mm, label"',
-    'loftwright set my-roof.toml spring.0.foot.x="1.40 m" spring.0.foot.z="-20 mm" spring.0.head.x="0.99 m" '
-    'spring.0.head.z="70 mm"',
+    'loftwright set my-roof.toml spring.0.stroke="230 mm, label" spring.0.extended_length="570 mm, label"',
+    'loftwright set my-roof.toml spring.0.foot.x="1.38 m" spring.0.foot.z="-20 mm" spring.0.head.x="1.03 m" '
+    'spring.0.head.z="50 mm"',
 )
 CHECK = "loftwright check my-roof.toml --brief"
 FORCES = "loftwright forces my-roof.toml --every 25"

@@ -446,6 +446,27 @@ def test_new_asks_a_person(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, caps
     assert project.person.height.nominal == pytest.approx(1.8)
 
 
+def test_a_question_mark_is_answered_with_what_can_be_said(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: Capture
+) -> None:
+    monkeypatch.setattr(talk, "asks_back", lambda: True)
+    monkeypatch.setattr(sys, "stdin", io.StringIO("?\narms\n?\n2.05 m\n\n\n\n"))
+    path = tmp_path / "asked.toml"
+    assert run(["new", str(path)]) == 0
+    err = capsys.readouterr().err
+    assert err.count("Which end stays low (hinged), or arms?") == 2
+    assert all(f'"{word}"' in err for word in ("hinge front", "hinge rear", "arms"))
+    assert "Along the van, where the roof is cut" in err
+    assert read(path).opening.length.nominal == pytest.approx(2.05)
+    assert run(["new", str(tmp_path / "other.toml"), "--lifts", "?"]) == 2
+    assert '"hinge front", "hinge rear", "arms"' in capsys.readouterr().err
+
+
+def test_new_on_a_folder_says_so(tmp_path: Path, capsys: Capture) -> None:
+    assert run(["new", str(tmp_path), "--demo", "fennimoor"]) == 2
+    assert f"{tmp_path} is a folder" in capsys.readouterr().err
+
+
 def test_new_stops_when_the_person_leaves(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: Capture) -> None:
     monkeypatch.setattr(talk, "asks_back", lambda: True)
     monkeypatch.setattr(sys, "stdin", io.StringIO("hinge front\n"))

@@ -79,7 +79,7 @@ def new(
         "person_height": person,
     }
     known = units_of(units)
-    if path.exists() and not force:
+    if path.exists() and not path.is_dir() and not force:
         do = f"choose another name, or add --force to keep it as {path.name}.previous"
         raise ProjectFault([Fault(str(path), "there already", "nothing was written over", do)])
     fit_to_write([path])
@@ -100,9 +100,10 @@ SET_EXAMPLES = """\b
 Examples:
   loftwright set my-roof.toml shell.mass="64 +- 1 kg, measured"
   loftwright set my-roof.toml spring.0.force="850 N" spring.0.foot.x="1.40 m"
+  loftwright set my-roof.toml weighing.reading.0.whole="64 kg, measured"
   loftwright set my-roof.toml settings.units=imperial requirements.prop_fitted=true
 
-Lists count from 0. All changes are made, or none."""
+Lists count from 0; the number after the last adds an entry. All changes are made, or none."""
 
 
 def set_values(

@@ -27,7 +27,9 @@ Units = Annotated[str, typer.Option(metavar="UNITS", help="metric or imperial.")
 Lifts = Annotated[
     str | None,
     typer.Option(
-        metavar="HOW", help='Which end lifts and how: "hinge front", "hinge rear" or "arms".', show_default=False
+        metavar="HOW",
+        help='Which end stays low (hinged), or arms? "hinge front", "hinge rear" or "arms".',
+        show_default=False,
     ),
 ]
 Length = Annotated[
@@ -45,12 +47,23 @@ Person = Annotated[str | None, typer.Option(metavar="LENGTH", help="Height of th
 DONT_KNOW = "don't know"
 
 QUESTIONS = (
-    ("lifts", 'Which end lifts: "hinge front" (hinge at the front), "hinge rear", or "arms"'),
+    ("lifts", 'Which end stays low (hinged), or arms? "hinge front", "hinge rear" or "arms"'),
     ("opening_length", 'How long is the opening, along the van (such as "2.1 m")'),
     ("opening_width", "How wide is the opening, across the van"),
     ("floor_to_roof", "How high is it from the inside floor to the outside of the roof"),
     ("person_height", "How tall is the tallest person who will stand there"),
 )
+
+_A_LENGTH = f'a length with its unit, such as "2.1 m", "4 ft 1 in" or "1.9 m, measured", or "{DONT_KNOW}".'
+CHOICES = {
+    "lifts": '"hinge front": the hinge sits at the cab\'s end and the rear rises; "hinge rear": the other way round; '
+    f'"arms": the whole shell swings up on arms; or "{DONT_KNOW}".',
+    "opening_length": f"Along the van, where the roof is cut: {_A_LENGTH}",
+    "opening_width": f"Across the van, where the roof is cut: {_A_LENGTH}",
+    "floor_to_roof": f"From the floor inside to the outer skin of the roof: {_A_LENGTH}",
+    "person_height": f"In shoes: {_A_LENGTH}",
+}
+"""What is said to a question mark."""
 
 
 def project_of(file: Path | None, demo: str | None) -> Project:
@@ -91,6 +104,9 @@ def _asked(key: str, question: str) -> str:
 
     while True:
         said: str = typer.prompt(question, default=DONT_KNOW, err=True)
+        if said.strip() == "?":
+            talk.note(CHOICES[key])
+            continue
         try:
             new_project(FiveAnswers(**{key: said}))
         except ProjectFault as error:

@@ -254,7 +254,9 @@ class AmountReader:
         written = word.group() if word else text
         if self.dimension is Dimension.PLAIN:
             raise self.refuse(f"a bare number is wanted here, without {quoted(written)}", f"write it like {example}")
-        near = nearest_word(written, (s for unit in UNITS[self.dimension] for s in (unit.name, *unit.also)))
+        spellings = (s for unit in UNITS[self.dimension] for s in (unit.name, *unit.also))
+        # Two letters say too little to guess by: stones are no tonnes.
+        near = nearest_word(written, (s for s in spellings if len(written) > 2 or len(s) == len(written)))
         raise self.refuse(
             f"{quoted(written)} is no unit for {self.noun} (allowed: {_units_allowed(self.dimension)})",
             f'write "{near}", if that is what you mean' if near else f"write it like {example}",

@@ -57,7 +57,7 @@ GROUPS = (
     Group(
         "The roof's curve",
         "Straightedge across, level, touching the middle: the gap at the opening's side. "
-        "String along, on equal blocks: the depths below it, less the block.",
+        "String along, on equal blocks: the deepest gap below it, less the block.",
         ("roof",),
     ),
     Group(

@@ -21,6 +21,8 @@ from loftwright.core.outline import shell_outline
 
 AtHand = Literal["shell", "hinges", "springs"]
 
+ANY_SKIN: Final = "shell skin, any lay-up"
+"""What the price list calls the skin of a shell of which it is not known what it is made of."""
 CLOTH_EXTRA: Final = 1.25
 """Cloth to buy over cloth in the walls: hems, laps, slack for folding and offcuts. Judgement."""
 LEAST_FLOOR: Final = 0.5
@@ -324,7 +326,7 @@ def parts_needed(
     if kind == "hinge" and end == "rear":
         counts["safety catch"] = 1.0
     if "shell" not in at_hand:
-        counts[f"shell skin of {made_of}"] = skin_area
+        counts[ANY_SKIN if made_of == "unknown" else f"shell skin of {made_of}"] = skin_area
     if "hinges" not in at_hand:
         counts["hinge pair" if kind == "hinge" else "lifting arm set"] = 1.0
     if "springs" not in at_hand:

@@ -6,11 +6,13 @@ anything is written, and replaces the file in one step with the version before i
 
 from __future__ import annotations
 
+import contextlib
+import errno
 import hashlib
 import os
 import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any, cast
 
@@ -71,10 +73,14 @@ def edit(path: str | os.PathLike[str], changes: Mapping[str, str | int | bool], 
         )
     text = _decode(before, path.name)
     after = edited(text, changes, path.name)
-    project = loads(after, path.name)
+    try:
+        project = loads(after, path.name)
+    except ProjectFault as error:
+        raise type(error)(error.faults, change_title(path.name, error.faults)) from None
     if after != text:
-        put(path.with_name(path.name + PREVIOUS), before, like=path)
-        put(path, after.encode("utf-8"))
+        with _named(path):
+            put(path.with_name(path.name + PREVIOUS), before, like=path)
+            put(path, after.encode("utf-8"))
     return project
 
 
@@ -86,11 +92,13 @@ def write_new(path: str | os.PathLike[str], text: str, *, over: bool = False) ->
     path = Path(path)
     project = loads(text, path.name)
     if over and path.is_file():
-        put(path.with_name(path.name + PREVIOUS), _bytes(path), like=path)
-        put(path, text.encode("utf-8"))
+        with _named(path):
+            put(path.with_name(path.name + PREVIOUS), _bytes(path), like=path)
+            put(path, text.encode("utf-8"))
         return project
     try:
-        put_new(path, text.encode("utf-8"))
+        with _named(path):
+            put_new(path, text.encode("utf-8"))
     except FileExistsError:
         do = "choose another name or remove it first"
         raise ProjectFault([Fault(path.name, "there already", "nothing was written over", do)]) from None
@@ -112,9 +120,29 @@ def edited(text: str, changes: Mapping[str, str | int | bool], name: str = "proj
         else:
             faults.append(fault)
     if faults:
-        raise ProjectFault(faults, fault_title(name, faults))
+        raise ProjectFault(faults, change_title(name, faults))
     after = tomlkit.dumps(document)
     return after.replace("\n", "\r\n") if windows else after
+
+
+@contextlib.contextmanager
+def _named(path: Path) -> Iterator[None]:
+    """Say which file could not be written where the rights of its folder forbid it."""
+    try:
+        yield
+    except OSError as error:
+        if error.errno not in (errno.EACCES, errno.EPERM, errno.EROFS):
+            raise
+        do = "change the rights of its folder, or use a copy elsewhere"
+        raise ProjectFault(
+            [Fault(str(path), "in a folder that you may not write to", "it was left as it was", do)]
+        ) from None
+
+
+def change_title(name: str, faults: Sequence[Fault]) -> str:
+    """Return the line above the faults of a change."""
+    count = "1 fault" if len(faults) == 1 else f"{len(faults)} faults"
+    return f"The change cannot be made, and {name} was left as it was ({count}):"
 
 
 # --- bytes and text --------------------------------------------------------------------------------
@@ -211,9 +239,13 @@ def _known(path: str, document: Mapping[str, Any]) -> Fault | None:
             if not step.isdecimal():
                 return _no_key(path, trail, "a number from 0 on says which")
             count = len(holder) if isinstance(holder, list) else 0
-            if int(step) >= count:
-                return Fault(path, "not in the file", f"it holds {count} of these", "count from 0")
-            holder = holder[int(step)]
+            number = int(step)
+            tables = not isinstance(member.about, Spot)
+            adds = tables and number == count
+            if number >= count and not adds:
+                do = f"the next one is {'.'.join([*trail, str(count)])}" if tables else "add points in an editor"
+                return Fault(path, "not in the file", f"it holds {count} of these, counted from 0", do)
+            holder = {} if adds else holder[number]
             table, member = (member.table, None) if not isinstance(member.about, Spot) else (None, _as_point(member))
         elif member is not None and isinstance(member.about, Spot):
             if step not in ("x", "z"):
@@ -256,11 +288,7 @@ def _set(document: Any, path: str, value: str | int | bool) -> None:
     if steps[-1] in ("x", "z") and isinstance(_about(path), Spot):
         steps[-1] = 0 if steps[-1] == "x" else 1
         _make_point(document, steps[:-1])
-    holder = document
-    for step in steps[:-1]:
-        if isinstance(step, str) and step not in holder:
-            _add_section(document, holder, step)
-        holder = holder[step]
+    holder = _reached(document, steps[:-1])
     last = steps[-1]
     if isinstance(last, int) or last in holder:
         old = holder[last]
@@ -271,6 +299,57 @@ def _set(document: Any, path: str, value: str | int | bool) -> None:
         _add_key(holder, last, value)
     else:
         holder[last] = value
+
+
+def _reached(document: Any, steps: list[str | int]) -> Any:
+    """Return the table or list that steps lead to; sections and entries of lists that are missing are added."""
+    holder = document
+    for step, after in zip(steps, [*steps, ""][1:], strict=True):
+        if isinstance(step, int):
+            if step == len(holder):
+                _add_entry(holder)
+        elif step not in holder:
+            if isinstance(after, int):
+                _add_list(document, holder, step)
+            else:
+                _add_section(document, holder, step)
+        holder = holder[step]
+    return holder
+
+
+def _add_list(document: Any, holder: Any, name: str) -> None:
+    """Add a list without entries: of sections in double brackets at the top, of inline tables within a section."""
+    import tomlkit
+
+    if holder is document:
+        _end_line(document)
+        document.append(name, tomlkit.aot())
+    else:
+        _add_key(holder, name, tomlkit.array().multiline(True))
+
+
+def _add_entry(holder: Any) -> None:
+    """Add an empty entry at the end of a list."""
+    import tomlkit
+
+    if not isinstance(holder, tomlkit.items.AoT):
+        holder.append(tomlkit.inline_table())
+        return
+    entry = tomlkit.table()
+    if len(holder):
+        # Comments at a table's end belong to what follows, those behind an empty line if there is one.
+        last = holder[-1].value.body
+        start = len(last)
+        while start and last[start - 1][0] is None:
+            start -= 1
+        empty = (i for i in range(start, len(last)) if not last[i][1].as_string().strip())
+        start = next(empty, start)
+        entry.value.body.extend(last[start:])
+        del last[start:]
+        if last and not last[-1][1].trivia.trail.endswith("\n"):
+            last[-1][1].trivia.trail = "\n"
+        last.append((None, tomlkit.nl()))
+    holder.append(entry)
 
 
 def _about(path: str) -> Key | Spot | None:
@@ -287,11 +366,7 @@ def _about(path: str) -> Key | Spot | None:
 
 def _make_point(document: Any, steps: list[str | int]) -> None:
     """Write a point that is missing or unknown as a pair, so that one of the two can be set."""
-    holder = document
-    for step in steps[:-1]:
-        if isinstance(step, str) and step not in holder:
-            _add_section(document, holder, step)
-        holder = holder[step]
+    holder = _reached(document, steps[:-1])
     last = steps[-1]
     if isinstance(last, int):
         if not isinstance(holder[last], list):
@@ -302,14 +377,20 @@ def _make_point(document: Any, steps: list[str | int]) -> None:
         holder[last] = ["unknown", "unknown"]
 
 
+def _end_line(document: Any) -> None:
+    """End a document with an empty line, so that what follows stands apart."""
+    import tomlkit
+
+    if document.body and not tomlkit.dumps(document).endswith("\n"):
+        document.add(tomlkit.nl())
+    document.add(tomlkit.nl())
+
+
 def _add_section(document: Any, holder: Any, name: str) -> None:
     import tomlkit
 
     if holder is document:
-        body = document.body
-        if body and not tomlkit.dumps(document).endswith("\n"):
-            document.add(tomlkit.nl())
-        document.add(tomlkit.nl())
+        _end_line(document)
         document.append(name, tomlkit.table())
     else:
         holder.append(name, tomlkit.table())

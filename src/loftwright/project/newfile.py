@@ -21,6 +21,8 @@ from loftwright.core.quantity_text import format_quantity
 from loftwright.core.uncertain import Provenance, Uncertain, even, exact
 from loftwright.core.units import STANDARD_GRAVITY, Dimension
 from loftwright.mechanics.by_shape import skin
+from loftwright.mechanics.feel import END_FITTING_LENGTH, TUBE_WALL
+from loftwright.mechanics.strut import CAUTION_FACTOR, spring_critical_load
 from loftwright.project.demos import demo_text
 from loftwright.project.keys import Choice, Count, Key, Member, Section, Spot, Words, YesNo, members
 from loftwright.project.model import FORMAT, Project, key_of
@@ -44,6 +46,9 @@ SIZES = ((0.006, 0.015), (0.008, 0.018), (0.010, 0.022), (0.014, 0.028))
 
 PRESSED = 0.9
 """Share of the highest pressure recommended up to which a rod is picked. Kind: judgement."""
+
+GREATEST = 1.8
+"""Greatest force of a spring, pushed in and hot from the sun, over its listed one. Kind: judgement."""
 
 NOT_THERE = ("ratio", "friction", "tolerance", "end_limit", "own_speed")
 """What could only be known of a spring that is there: its usual range is written."""
@@ -85,7 +90,7 @@ class FiveAnswers:
     """What `new` asks. None, "unknown" or "don't know" is a legal answer to each; quantities carry their unit."""
 
     lifts: str | None = None
-    """Which end lifts and how: "hinge front" and "hinge rear" name where the hinge sits; "arms" sit at the front."""
+    """Which end stays low, or arms: "hinge front", "hinge rear" (where the hinge sits) or "arms" (at the front)."""
     opening_length: str | None = None
     opening_width: str | None = None
     floor_to_roof: str | None = None
@@ -136,9 +141,24 @@ def _intro() -> list[str]:
     return [*_comment(text), ""]
 
 
-def _sizes(force: float) -> Pair:
-    """Return diameters of rod and tube [m] of a spring of this force [N]: the thinnest that is not pressed too high."""
-    return next((s for s in SIZES if force <= PRESSED * TOP_PRESSURE * math.pi / 4 * s[0] ** 2), SIZES[-1])
+def _sizes(force: float, extended: float, stroke: float) -> Pair:
+    """Return diameters of rod and tube [m] of a spring by its force [N] and lengths [m].
+
+    The thinnest that is neither pressed too high nor may bend.
+    """
+
+    def will_do(rod: float, tube: float) -> bool:
+        bends = spring_critical_load(
+            rod_diameter=rod,
+            tube_diameter=tube,
+            tube_wall=TUBE_WALL,
+            length=extended,
+            rod_out=stroke + END_FITTING_LENGTH,
+        )
+        pressed = PRESSED * TOP_PRESSURE * math.pi / 4 * rod**2
+        return force <= pressed and GREATEST * force * CAUTION_FACTOR <= float(bends)
+
+    return next((size for size in SIZES if will_do(*size)), SIZES[-1])
 
 
 def _rounded(value: Uncertain, dimension: Dimension, units: Units) -> str:
@@ -168,13 +188,15 @@ class _Plan:
 
     def _lifts(self, answer: str | None) -> Lifts | None:
         words = get_args(Lifts)
-        if answer is None or is_unknown(answer):
+        if answer is None or (is_unknown(answer) and answer.strip() != "?"):
             return None
         if answer in words:
             return cast(Lifts, answer)
         near = nearest(answer, words)
         do = f'write "{near}"' if near else 'choose one of them or say "don\'t know"'
-        self.faults.append(Fault("which end lifts", quoted(answer), "one of " + ", ".join(f'"{w}"' for w in words), do))
+        self.faults.append(
+            Fault("which end stays low", quoted(answer), "one of " + ", ".join(f'"{w}"' for w in words), do)
+        )
         return None
 
     def _answer(self, where: str, path: str, answer: str | None) -> tuple[float, str]:
@@ -317,7 +339,7 @@ class _Plan:
         extended = self.above(longest + 0.012)
         stroke = self.above(extended - shortest + 0.012)
         force = float(round(push * self.rough_mass() * STANDARD_GRAVITY / 2, -1))
-        rod, tube = _sizes(force)
+        rod, tube = _sizes(force, extended, stroke)
         return {
             **{f"spring.{key}": self.range_of(f"spring.0.{key}") for key in NOT_THERE},
             "spring.rod_diameter": self.text(self.near(rod)),

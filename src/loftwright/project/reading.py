@@ -485,9 +485,8 @@ def _heading(key: str) -> str:
 
 def _format(document: Mapping[str, Any], name: str) -> None:
     if "format" not in document:
-        raise ProjectFault(
-            [Fault("format", "missing", f"{name} must say its version", f"write format = {FORMAT} on the first line")]
-        )
+        do = f"write format = {FORMAT} on the first line, or make a file with loftwright new"
+        raise ProjectFault([Fault("format", "missing", f"{name} must say its version", do)])
     found = document["format"]
     if isinstance(found, bool) or not isinstance(found, int) or found < 1:
         raise ProjectFault(

@@ -38,8 +38,8 @@ _STEEP = Measurement(
 _SEAL = Measurement(
     "Squeeze a piece of the seal",
     10,
-    "Press 100 mm of the seal on kitchen scales with a straight board to the height it will have; "
-    "write the reading times ten, per metre.",
+    "Press a hand's breadth of the seal on kitchen scales with a straight board to the height it will have; "
+    "measure that piece and write the reading over its length.",
 )
 _HINGE = Measurement(
     "Mark out and measure the pivots",
@@ -55,8 +55,8 @@ _SPRING_LABEL = Measurement(
 _SPRING_PUSH = Measurement(
     "Push a spring on bathroom scales",
     15,
-    "Stand the spring upright in a channel on the scales, both ends held so that it cannot jump, press the first 20 mm "
-    "only, with nobody in line with the rod; read once moving in and once moving out.",
+    "Stand the spring upright in a channel on the scales, both ends held so that it cannot jump, press it in by "
+    "a thumb's breadth only, with nobody in line with the rod; read once moving in and once moving out.",
 )
 
 MEASUREMENTS: Final[dict[str, Measurement]] = {
@@ -96,17 +96,21 @@ MEASUREMENTS: Final[dict[str, Measurement]] = {
     "forces.seal_height": _SEAL,
     "forces.cloth_mass": Measurement("Weigh the cloth", 5, "Stand on the scales with and without the roll."),
     "forces.wet_extra": Measurement(
-        "Wet a piece of cloth", 15, "Weigh half a square metre dry, soak it, drip it, weigh again."
+        "Wet a piece of cloth",
+        15,
+        "Weigh a piece dry, soak it, drip it, weigh again; take as many times the difference as the walls are larger.",
     ),
     "forces.cloth_tension": Measurement(
         "Pull a strip of cloth tight",
         10,
-        "Pull a strip 100 mm wide with a luggage scale until it hangs as you like it.",
+        "Pull a strip a hand's breadth wide with a luggage scale until it hangs as you like it; "
+        "write the reading over its width.",
     ),
     "forces.fold_push": Measurement(
         "Press the folded cloth",
         15,
-        "Fold a metre of the wall as it will lie and press it on the scales to its height.",
+        "Fold an arm's length of the wall as it will lie, press it on the scales to its height, and "
+        "write the reading over its length.",
     ),
     "forces.trapped_air": Measurement(
         "Lower a lid with the doors shut",

@@ -646,6 +646,12 @@ def test_import_brings_no_heavy_library() -> None:
     assert done.stdout.strip() == "[]"
 
 
+def test_stones_are_not_taken_for_tonnes() -> None:
+    with pytest.raises(QuantityError) as caught:
+        read("7 st", D.MASS)
+    assert caught.value.do.startswith("write it like")
+
+
 def test_a_suggestion_is_as_firm_as_a_decision() -> None:
     assert read("46 kg, suggested", D.MASS) == Uncertain(46.0, 46.0, 46.0, "exact", Provenance.SUGGESTED)
     ranged = read("40 .. 50 kg, suggested", D.MASS)

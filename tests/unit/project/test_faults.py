@@ -75,7 +75,10 @@ CASES = [
     Case(
         "no format version",
         swap("format = 1\n", ""),
-        "format is missing: roof.toml must say its version; write format = 1 on the first line.",
+        (
+            "format is missing: roof.toml must say its version; "
+            "write format = 1 on the first line, or make a file with loftwright new."
+        ),
     ),
     Case(
         "a format version that is no whole number",
@@ -673,7 +676,7 @@ REQUESTS: list[tuple[str, Callable[[], object], str]] = [
     (
         "a change of a spring that there is not",
         edited("spring.3.force"),
-        "spring.3.force is not in the file: it holds 1 of these; count from 0.",
+        "spring.3.force is not in the file: it holds 1 of these, counted from 0; the next one is spring.1.",
     ),
     (
         "a change of a whole table",
@@ -701,7 +704,7 @@ REQUESTS: list[tuple[str, Callable[[], object], str]] = [
     (
         "an answer that is no choice",
         lambda: new_project(FiveAnswers(lifts="hinge frnt")),
-        'which end lifts is "hinge frnt": one of "hinge front", "hinge rear", "arms"; write "hinge front".',
+        'which end stays low is "hinge frnt": one of "hinge front", "hinge rear", "arms"; write "hinge front".',
     ),
 ]
 

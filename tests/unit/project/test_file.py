@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import difflib
+import errno
 import os
+import re
 import stat
 import sys
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -17,6 +20,7 @@ from loftwright.core.uncertain import Provenance
 from loftwright.project.demos import DEMOS, demo, demo_text
 from loftwright.project.file import PREVIOUS, edit, edited, loads, read, stamp, write_new
 from loftwright.project.model import walk
+from loftwright.project.newfile import FiveAnswers, new_project
 from loftwright.project.reading import to_project
 
 
@@ -226,6 +230,55 @@ def test_half_of_an_unknown_point_can_be_set() -> None:
     assert at.z.provenance is Provenance.UNKNOWN
 
 
+def test_an_entry_can_be_added_to_a_list() -> None:
+    text = new_project(FiveAnswers("hinge front", "1.9 m", "1.2 m"))
+    line = {"at": "100 mm", "other": "1.9 m", "reads": "20 kg, measured"}
+    thing = {"name": "rack", "mass": "3 kg", "x": "1 m", "z": "0.2 m", "removable": True}
+    changes = {
+        **{f"weighing.reading.0.{key}": value for key, value in line.items()},
+        "weighing.reading.1.balance": "1.0 m",
+        **{f"item.0.{key}": value for key, value in thing.items()},
+    }
+    after = edited(text, changes)
+    assert after.startswith(text)
+    found = tomllib.loads(after)
+    assert found["weighing"]["reading"] == [line, {"balance": "1.0 m"}]
+    assert found["item"] == [thing]
+    assert len(loads(after).item) == 1
+    more = edited(after, {"weighing.reading.2.whole": "40 kg", "item.1.name": "vent"})
+    assert tomllib.loads(more)["weighing"]["reading"][2] == {"whole": "40 kg"}
+    assert [item["name"] for item in tomllib.loads(more)["item"]] == ["rack", "vent"]
+
+
+def test_a_further_spring_stands_before_the_comment_of_the_next_section() -> None:
+    text = demo_text("fennimoor")
+    count = len(tomllib.loads(text)["spring"])
+    after = edited(text, {f"spring.{count}.name": "helper", f"spring.{count}.foot.x": "1.4 m"})
+    assert [line for line in after.splitlines() if line not in text.splitlines()] == [
+        'name = "helper"',
+        'foot = ["1.4 m", "unknown"]',
+    ]
+    added = after.index('name = "helper"')
+    following = re.search(r"(?m)(^#.*\n)*^\[(?!\[spring)", after[added:])
+    assert following is not None
+    assert following[0] in text
+    assert tomllib.loads(after)["spring"][:count] == tomllib.loads(text)["spring"]
+
+
+@pytest.mark.parametrize(
+    ("path", "do"),
+    [
+        ("weighing.reading.1.at", "the next one is weighing.reading.0"),
+        ("item.4.mass", "the next one is item.0"),
+        ("roof.profile.7.x", "add points in an editor"),
+    ],
+)
+def test_an_entry_that_is_not_the_next_is_refused(path: str, do: str) -> None:
+    with pytest.raises(ProjectFault, match="counted from 0") as caught:
+        edited(new_project(FiveAnswers("hinge front", "1.9 m")), {path: "1 m"})
+    assert caught.value.faults[0].do == do
+
+
 def test_windows_line_ends_stay(roof: Path) -> None:
     roof.write_bytes(demo_text("fennimoor").replace("\n", "\r\n").encode())
     edit(roof, {"shell.mass": "60 kg", "shell.centre_height": "90 mm"})
@@ -277,6 +330,28 @@ def test_a_failure_while_writing_leaves_the_file_whole(
         edit(roof, {"shell.mass": "50 kg"})
     assert roof.read_bytes() == before
     assert [p.name for p in roof.parent.iterdir()] == ["roof.toml"]
+
+
+@pytest.mark.parametrize("number", [errno.EACCES, errno.EROFS])
+def test_a_folder_without_rights_is_said_with_the_file(
+    roof: Path, monkeypatch: pytest.MonkeyPatch, number: int
+) -> None:
+    before = roof.read_bytes()
+
+    def fail(*_: object) -> None:
+        raise OSError(number, os.strerror(number))
+
+    monkeypatch.setattr(os, "replace", fail)
+    with pytest.raises(ProjectFault, match=r"roof\.toml is in a folder that you may not write to: it was left as"):
+        edit(roof, {"shell.mass": "50 kg"})
+    assert roof.read_bytes() == before
+
+
+@pytest.mark.parametrize("changes", [{"shell.mass": "50 m"}, {"shell.mas": "50 kg"}, {"item.9.mass": "3 kg"}])
+def test_a_change_that_is_refused_says_that_the_file_stays(roof: Path, changes: dict[str, str]) -> None:
+    with pytest.raises(ProjectFault) as caught:
+        edit(roof, changes)
+    assert caught.value.title == "The change cannot be made, and roof.toml was left as it was (1 fault):"
 
 
 def test_a_stamp_guards_against_a_change_meanwhile(roof: Path) -> None:

@@ -122,7 +122,7 @@ def test_all_wrong_answers_are_listed_at_once() -> None:
     with pytest.raises(ProjectFault) as caught:
         new_project(FiveAnswers("sideways", "2", "1.2 kg", "12 m", "tall"))
     assert [fault.where for fault in caught.value.faults] == [
-        "which end lifts",
+        "which end stays low",
         "opening length",
         "opening width",
         "height from floor to roof",
