@@ -231,7 +231,7 @@ class Wording:
         """Return a rule's margin in the unit in which `rule_pair` words its value and limit.
 
         >>> Wording().rule_margin(0.09e6, 12.91e6, 13.0e6, "Pa")
-        '0.09 MPa'
+        '0.1 MPa'
         """
         kind = self._rule_kind(unit)
         own = self._text(margin, kind)
