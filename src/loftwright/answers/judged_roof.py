@@ -32,6 +32,7 @@ from loftwright.mechanics.feel import (
     Temperature,
     failures,
     feel,
+    is_wet,
     judge_feel,
     let_go,
     panel_flight,
@@ -247,7 +248,7 @@ HARDEST: tuple[tuple[Temperature, Age], ...] = (("cold", "aged"), ("sun", "new")
 
 def pin_forces(roof: Roof, felt: Feel, heat: Temperature, age: Age, going: Literal["up", "down"]) -> Reactions:
     """Return hand and pin forces by equilibrium in one state, moved slowly."""
-    loads = (*felt.loads, *felt.wet) if heat == "cold" else felt.loads
+    loads = (*felt.loads, *felt.wet) if is_wet(heat) else felt.loads
     springs = [push.at(state(heat, age)) for push in felt.springs]
     return reactions(roof.travel, roof.body, springs, loads, roof.pin_moment, roof.handle, roof.pins, going=going)
 

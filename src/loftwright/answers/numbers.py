@@ -21,13 +21,14 @@ from loftwright.answers.next_steps import do_next
 from loftwright.answers.views import provenance_note, tally
 from loftwright.core.checks import Check, Outcome
 from loftwright.core.errors import Bug
-from loftwright.core.motion import first_row
+from loftwright.core.motion import Array, first_row
 from loftwright.core.uncertain import Uncertain
 from loftwright.core.units import Dimension
 from loftwright.core.version import MADE_WITH
 from loftwright.core.views import SheetPage
 from loftwright.mechanics import weigh
 from loftwright.mechanics.feel import NEVER, STATES, Failure, state
+from loftwright.mechanics.reactions import Reactions
 from loftwright.project.model import Project, key_of, walk
 from loftwright.reference.cautions import ALWAYS
 from loftwright.reference.measuring import plain_path
@@ -271,10 +272,10 @@ def _forces(found: RoofNumbers) -> Numbers:
         "pins": [
             {
                 "at": name,
-                "raising_x_n": up[0][0],
-                "raising_z_n": up[1][0],
-                "lowering_x_n": down[0][0],
-                "lowering_z_n": down[1][0],
+                "raising_x_n": _where_bounded(up[0], found.up),
+                "raising_z_n": _where_bounded(up[1], found.up),
+                "lowering_x_n": _where_bounded(down[0], found.down),
+                "lowering_z_n": _where_bounded(down[1], found.down),
             }
             for name, up, down in zip(
                 ("arm a", "arm b") if travel.arms else ("hinge",), found.up.at_van, found.down.at_van, strict=True
@@ -285,6 +286,12 @@ def _forces(found: RoofNumbers) -> Numbers:
         if found.flight is None
         else {"push_needed_n": found.flight.push[0], "speed_m_s": found.flight.speed[0]},
     }
+
+
+def _where_bounded(force: Array, at: Reactions) -> list[float | None]:
+    """Return a pin's force over the nominal travel, with nothing where a dead point leaves it without bound."""
+    forces, bounded = first_row(force), first_row(at.bounded)
+    return [float(f) if b else None for f, b in zip(forces, bounded, strict=True)]
 
 
 def _state(found: RoofNumbers, row: int) -> Numbers:
@@ -329,6 +336,6 @@ def _failure(failure: Failure) -> Numbers:
         "time_s": run.time[0],
         "speed_m_s": run.speed[0],
         "reached_fraction": run.reached[0],
-        "twist_moment_n_m": failure.twist_moment[0],
+        "twist_moment_n_m": None if failure.twist_moment is None else failure.twist_moment[0],
         "prop_load_n": failure.prop_load[0],
     }

@@ -197,6 +197,11 @@ def pushes(roof: Roof, fitted: Fitted) -> Push:
     return push_of(fitted.mount, lever(fitted.mount, roof.travel), kelvin=kelvin, factor=factor)
 
 
+def is_wet(heat: Temperature) -> bool:
+    """Whether cloth and top are wet in a state: cold days are wet ones, the others dry."""
+    return heat == "cold"
+
+
 def feel(roof: Roof) -> Feel:
     """Return all forces of a roof over the travel."""
     travel = roof.travel
@@ -206,8 +211,8 @@ def feel(roof: Roof) -> Feel:
     acting = tuple(load for load in every if load.name not in (TIGHT_CLOTH, *WET))
     wet = tuple(load for load in every if load.name in WET)
     drive = balance(travel, roof.body, springs, acting, roof.pin_moment, roof.handle)
-    # Cold days are wet ones, the others dry: [states, 1, 1] in front of draws and travel.
-    wetness = np.array([1.0 if heat == "cold" else 0.0 for heat, _ in STATES])[:, None, None]
+    # [states, 1, 1] in front of draws and travel.
+    wetness = np.array([float(is_wet(heat)) for heat, _ in STATES])[:, None, None]
     drive = replace(
         drive,
         loads_raising=drive.loads_raising + wetness * sum(load.raising.work_rate(travel.shell) for load in wet),
@@ -337,7 +342,7 @@ def cloth_pull(roof: Roof, felt: Feel) -> Array:
 
 
 def unequal_load(roof: Roof, felt: Feel) -> Array:
-    """Return what unequal springs add to each hinge or arm pair [N], [draws, travel].
+    """Return what unequal springs add to each of two hinges [N], [draws, travel]; not meant for arms.
 
     The stronger side pushes dF = sqrt(2) tolerance F N/2 more at `place` y; a rigid shell passes the roll moment
     dF_z y and the yaw moment dF_x y to the hinge pair, `spacing` s apart: R = sqrt(dF_x^2 + dF_z^2) y / s (1).
@@ -389,9 +394,9 @@ def judge_feel(roof: Roof, felt: Feel) -> tuple[Judged, ...]:
     found.append(Judged(PULL_START, _over(pull[hot], opened, most=True), limits.pull_to_start_down))
     found.append(Judged(PULL_AFTER_SUN, _over(pull[sun], opened, most=True), limits.pull_after_hot))
     risen = felt.lip.z - felt.lip.z[..., :1]
-    rest = (fraction < NEAR_OPEN) & (risen >= column(sizes.seal_squeeze))
-    last_part = rest | (fraction == fraction[fraction < NEAR_OPEN][-1])
-    found.append(Judged(PULL_ON, _over(pull[hot], last_part, most=True), limits.pull_to_start_down))
+    free = (fraction < NEAR_OPEN) & (risen >= column(sizes.seal_squeeze))
+    on_the_way = free | (fraction == fraction[fraction < NEAR_OPEN][-1])
+    found.append(Judged(PULL_ON, _over(pull[hot], on_the_way, most=True), limits.pull_to_start_down))
 
     # From the seal's first touch down to the stops the roof is squeezed shut.
     squeezing = (risen <= column(sizes.seal_squeeze)) & (fraction < NEAR_OPEN)
@@ -454,11 +459,11 @@ def _judge_spring(roof: Roof, felt: Feel, index: int, fitted: Fitted) -> list[Ju
             index=index,
         ),
     ]
-    # Left and right differ by sqrt(2) of each one's tolerance; two standard deviations.
-    moment = side_moment(roof, felt, index, np.sqrt(2.0) * fitted.tolerance).max(axis=-1)
     if roof.travel.arms:
         # How unequal pushes share out between two pairs of arms is not reckoned yet.
         return found
+    # Left and right differ by sqrt(2) of each one's tolerance; two standard deviations.
+    moment = side_moment(roof, felt, index, np.sqrt(2.0) * fitted.tolerance).max(axis=-1)
     turn = None if roof.twist_stiffness is None else moment / roof.twist_stiffness
     found.append(
         Judged(
@@ -520,20 +525,22 @@ class Failure:
     """What happens when something is gone: hand force open and how the roof runs, each [draws].
 
     `holds_with` [N] is the pull still needed to bring the open roof down (negative: it falls);
-    `release` is what it does when let go.
+    `release` is what it does when let go. `twist_moment` [N m] about the shell's long axis is None on arms, where
+    it is not reckoned.
     """
 
     what: str
     holds_with: Array
     release: Release
-    twist_moment: Array
+    twist_moment: Array | None
     prop_load: Array
 
 
 def failures(roof: Roof, felt: Feel) -> tuple[Failure, ...]:
     """Return the roof's fall from open with one spring of each mount lost, cold and aged.
 
-    `prop_load` [N] is what a prop at the handle must carry when all springs are gone and the stated gust presses.
+    `prop_load` [N] is what a prop at the handle must carry when all springs are gone and the stated gust presses,
+    friction shaken off.
     The twist is that of the greatest force, sun and new, which is on the safe side.
     """
     cold = state("cold", "aged")
@@ -542,7 +549,7 @@ def failures(roof: Roof, felt: Feel) -> tuple[Failure, ...]:
         springs_raising=tuple(np.zeros_like(s) for s in felt.drive.springs_raising),
         springs_lowering=tuple(np.zeros_like(s) for s in felt.drive.springs_lowering),
     )
-    prop = -(bare.pull_down[cold] + gust_share(roof, felt))[..., -1]
+    prop = -((bare.at_rest / bare.hand_path)[cold] + gust_share(roof, felt))[..., -1]
     found = []
     for index, fitted in enumerate(roof.fitted):
         left = felt.drive.without_one_spring(fitted.mount.count, index).at(cold)
@@ -552,7 +559,7 @@ def failures(roof: Roof, felt: Feel) -> tuple[Failure, ...]:
                 f"one spring of {fitted.name} lost",
                 holds_without(roof, felt, index),
                 fall(left, roof.body, roof.travel, felt.lip),
-                side_moment(roof, felt, index, lost)[..., -1],
+                None if roof.travel.arms else side_moment(roof, felt, index, lost)[..., -1],
                 prop,
             )
         )

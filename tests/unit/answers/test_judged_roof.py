@@ -19,7 +19,7 @@ import numpy as np
 import pytest
 
 from loftwright.answers.judged_roof import RoofNumbers, judged_roof, likely_rows
-from loftwright.answers.numbers import as_json, results
+from loftwright.answers.numbers import as_json, forces, results
 from loftwright.core.checks import Check, Outcome, Verdict
 from loftwright.mechanics import rules
 from loftwright.mechanics.feel import state
@@ -86,9 +86,9 @@ def test_draws_whose_arms_do_not_reach_have_no_say_in_what_is_likely() -> None:
     whole = json.loads(as_json(results(found)))
     assert whole
     felt, likely = found.numbers.felt, found.numbers.likely
-    for forces in (felt.push_up, felt.pull_down):
-        assert np.isfinite(forces).all()
-        assert np.isfinite(np.quantile(forces[:, likely], (0.05, 0.95), axis=1)).all()
+    for hand in (felt.push_up, felt.pull_down):
+        assert np.isfinite(hand).all()
+        assert np.isfinite(np.quantile(hand[:, likely], (0.05, 0.95), axis=1)).all()
 
 
 @pytest.mark.parametrize("seed", range(1, 11))
@@ -279,3 +279,15 @@ def test_the_greatest_force_on_a_pin_is_that_of_one_side() -> None:
     # With 8 kg of snow on a cold day, its share of a quarter too.
     snow = judged_roof(loads(edited(cut, {"forces.load_on_top": "8 kg"}))).numbers
     assert snow.most_on_pin == pytest.approx(48 * lids.G / 4)
+
+
+def test_a_dead_point_is_written_as_nothing_and_twist_on_arms_as_not_reckoned() -> None:
+    opens, rise = DEAD["closed"]
+    found = judged_roof(loads(lids.text({**flat(opens, rise), "linkage.kind": "parallel arms"}, arms=True)))
+    written = json.loads(as_json(forces(found)))
+    bounded = np.atleast_2d(found.numbers.up.bounded)[0]
+    assert not bounded.all()
+    for pin in written["pins"]:
+        for name in ("raising_x_n", "raising_z_n", "lowering_x_n", "lowering_z_n"):
+            assert [value is None for value in pin[name]] == [not b for b in bounded]
+    assert [failure["twist_moment_n_m"] for failure in written["failures"]] == [None]

@@ -2,47 +2,29 @@
 
 from __future__ import annotations
 
+import importlib.util
 import math
+from pathlib import Path
 
 import numpy as np
 import pytest
 
 from loftwright.core.checks import Verdict
-from loftwright.core.uncertain import Uncertain, exact, normal
+from loftwright.core.uncertain import exact, normal
 from loftwright.mechanics.by_shape import SHAPE_HEIGHT_DOUBT, centre_height, skin
 from loftwright.mechanics.weigh import (
-    Balance,
     Line,
     NotEnough,
-    Reading,
     Tilted,
-    Weighed,
-    Whole,
-    weigh,
 )
 
-REAR, FRONT = normal(0.05, 0.006), normal(2.35, 0.006)
-
-
-def kilograms(value: float, two_sd: float = 0.5) -> Uncertain:
-    return normal(value, two_sd)
-
-
-def settled(readings: list[Reading]) -> Weighed:
-    got = weigh(readings)
-    assert isinstance(got, Weighed)
-    return got
-
-
-def readings_of(mass: float, centre: float, two_sd: float = 0.5) -> list[Reading]:
-    span = FRONT.nominal - REAR.nominal
-    rear = mass * (FRONT.nominal - centre) / span
-    return [
-        Line(REAR, FRONT, kilograms(rear, two_sd)),
-        Line(FRONT, REAR, kilograms(mass - rear, two_sd)),
-        Whole(kilograms(mass, two_sd)),
-        Balance(normal(centre, 0.01)),
-    ]
+_SPEC = importlib.util.spec_from_file_location("weighings", Path(__file__).with_name("weighings.py"))
+assert _SPEC is not None
+assert _SPEC.loader is not None
+weighings = importlib.util.module_from_spec(_SPEC)
+_SPEC.loader.exec_module(weighings)
+REAR, FRONT = weighings.REAR, weighings.FRONT
+kilograms, settled, readings_of = weighings.kilograms, weighings.settled, weighings.readings_of
 
 
 @pytest.mark.parametrize(

@@ -555,6 +555,14 @@ def test_a_prop_answers_for_a_lost_spring() -> None:
         look.check(rules.ONE_LOST)
 
 
+def test_friction_does_not_carry_what_a_prop_carries() -> None:
+    # Weight times half the lever, whatever the pins would hold back: computed here from first principles.
+    look = lids.look(FELT | {"shell.mass": "45 kg", "linkage.friction": "20 N m"})
+    smooth = lids.look(FELT | {"shell.mass": "45 kg", "linkage.friction": "0 N m"})
+    rough, free = (failures(one.parts.roof, one.felt)[0].prop_load[0] for one in (look, smooth))
+    assert rough == pytest.approx(free, rel=1e-12)
+
+
 def test_fall_with_one_spring_lost() -> None:
     look = lids.look({"shell.mass": "45 kg"})
     (lost,) = failures(look.parts.roof, look.felt)
