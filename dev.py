@@ -5,7 +5,8 @@
     python3 dev.py test          every check and every test
     python3 dev.py test ARGS     only pytest, with these arguments (a folder, -k name, ...)
     python3 dev.py lint          style, types and floors, without the tests
-    python3 dev.py bench         measure starting and answering times
+    python3 dev.py bench         measure starting, answering and searching times
+    python3 dev.py bench NAME    one benchmark: benchmarks/bench_NAME.py
     python3 dev.py pages         write the generated pages of docs/ again
     python3 dev.py lock          write constraints.txt again (uses uv)
     python3 dev.py help          this text
@@ -220,12 +221,22 @@ def test(rest: list) -> int:
     if lint([]):
         return 1
     say("Running the tests ...")
-    return run([*pytest, "-n", "2", "--cov", "--cov-report=term"])
+    return run([*pytest, "-n", "2", "--dist", "worksteal", "--cov", "--cov-report=term"])
+
+
+BENCHMARKS = ("start", "choice_speed")
+"""Those that take no longer than a few minutes; the others run by name."""
 
 
 def bench(rest: list) -> int:
-    set_up(RUN)
-    return run([in_venv("python"), os.path.join("benchmarks", "bench_start.py"), *rest])
+    # The searches are set beside a general optimiser, which only the dev set has.
+    set_up(DEV)
+    names, arguments = (BENCHMARKS, []) if not rest else (rest[:1], rest[1:])
+    paths = [os.path.join("benchmarks", "bench_{}.py".format(name)) for name in names]
+    for path in paths:
+        if not os.path.exists(os.path.join(HERE, path)):
+            raise Refusal("There is no benchmark {}.".format(path))
+    return max([run([in_venv("python"), path, *arguments]) for path in paths])
 
 
 def pages(rest: list) -> int:

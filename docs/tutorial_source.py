@@ -243,5 +243,5 @@ strong closed and too weak open, not the force is wrong but the place. `loftwrig
 A verdict aids judgement; it is no licence. Try hinges and springs on a timber frame first. Prop the shell whenever
 anyone is under it. Ask an inspector or an engineer where you live before the roof is cut: crash strength, seat-belt
 mounts, air bags, type approval and insurance may hang on it. What the program does not know:
-[theory, section 16](theory.md#16-what-is-left-out); what has been checked: [validation](validation.md).
+[theory, section 20](theory.md#20-what-is-left-out); what has been checked: [validation](validation.md).
 """

@@ -110,6 +110,20 @@ def pytest_make_collect_report() -> Generator[None, Any, Any]:
     return report
 
 
+# --- what counts towards coverage ------------------------------------------------------------------
+#
+# Laws, second opinions and spoilt files run the same lines thousands of times over. What they pass through is
+# not yet asserted line by line, so coverage asks it of the other tests, and these run at full speed.
+
+UNCOUNTED = ("tests/laws/", "tests/second_way/", "tests/doors/test_mutations.py")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    for item in items:
+        if item.nodeid.startswith(UNCOUNTED):
+            item.add_marker("no_cover")
+
+
 # --- both sides of every rule ----------------------------------------------------------------------
 #
 # A rule of the house: the tests have seen each Rule hold and have seen it fail. What counts is a verdict or

@@ -33,7 +33,21 @@ from loftwright.project.file import read
 from loftwright.reference.cautions import ALWAYS
 
 PROGRAM = (sys.executable, "-c", "from loftwright.cli.main import app_main; app_main()")
-COMMANDS = ("check", "demo", "forces", "new", "schema", "scout", "set", "sheet")
+COMMANDS = (
+    "book",
+    "check",
+    "choose",
+    "demo",
+    "forces",
+    "links",
+    "new",
+    "prove",
+    "schema",
+    "scout",
+    "set",
+    "sheet",
+    "springs",
+)
 ESCAPE = "\x1b"
 
 Capture = pytest.CaptureFixture[str]
@@ -159,7 +173,7 @@ def test_wrong_usage(arguments: list[str], said: str, capsys: Capture) -> None:
         ),
         (
             ["demo", "--name", "heron"],
-            'demo is "heron": there are fennimoor, ottergate, quellmere; choose one of these.',
+            'demo is "heron": there are fennimoor, ottergate, quellmere, larkenmoor; choose one of these.',
         ),
     ],
 )
@@ -290,6 +304,18 @@ def keys_of(value: Any, path: str = "") -> set[str]:
     return set()
 
 
+LIFTED = """
+[[torsion]]
+moment = "20 N m"
+per_degree = "0.3 N m"
+
+[links]
+arm_a_length = "380 mm"
+arm_b_length = "330 mm"
+rise = "700 mm"
+tilt = "5 .. 20 deg"
+"""
+
 BANDS = re.compile(r"^scouting\.\w+\.(nominal|low|high)$")
 
 
@@ -308,6 +334,11 @@ def test_json_is_documented_and_nothing_more(root: Path, tmp_path: Path, capsys:
     found |= keys_of(numbers(capsys))
     assert run(["set", new, "shell.mass=40 kg", "--json"]) == 0
     found |= keys_of(numbers(capsys))
+    roof = tmp_path / "lifted.toml"
+    roof.write_text(demo_text("fennimoor") + LIFTED, encoding="utf-8")
+    for command in ("forces", "links"):
+        assert run([command, str(roof), "--json"]) == 0
+        found |= keys_of(numbers(capsys))
     page = (root / "docs" / "reference" / "json.md").read_text(encoding="utf-8")
     named = {
         key for row in re.findall(r"^\| (`.*?) \|", page, re.MULTILINE) for key in re.findall(r"`([\w.]+)`", row)
@@ -455,11 +486,11 @@ def test_a_question_mark_is_answered_with_what_can_be_said(
     assert run(["new", str(path)]) == 0
     err = capsys.readouterr().err
     assert err.count("Which end stays low (hinged), or arms?") == 2
-    assert all(f'"{word}"' in err for word in ("hinge front", "hinge rear", "arms"))
+    assert all(f'"{word}"' in err for word in ("hinge front", "hinge rear", "arms", "level arms", "scissor"))
     assert "Along the van, where the roof is cut" in err
     assert read(path).opening.length.nominal == pytest.approx(2.05)
     assert run(["new", str(tmp_path / "other.toml"), "--lifts", "?"]) == 2
-    assert '"hinge front", "hinge rear", "arms"' in capsys.readouterr().err
+    assert '"hinge front", "hinge rear", "arms", "level arms", "scissor"' in capsys.readouterr().err
 
 
 def test_new_on_a_folder_says_so(tmp_path: Path, capsys: Capture) -> None:

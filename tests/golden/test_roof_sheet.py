@@ -63,6 +63,9 @@ def lengthy() -> RoofPage:
     return replace(
         page,
         subtitle=long,
+        odds=long,
+        odds_note=long,
+        next_best=long,
         scene=scene,
         poses=poses,
         facts=tuple(Fact(f"A long label of fact {i}", "12 ft 11 15/16 in", long) for i in range(12)),

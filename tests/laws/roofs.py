@@ -24,6 +24,10 @@ from loftwright.project.file import loads
 from loftwright.project.model import Project
 
 LINKAGES = ("hinge front", "hinge rear", "four-bar", "parallel arms")
+LEVEL = ("scissor", "guides")
+"""Linkages of which fewer roofs are tried."""
+LEVEL_COUNT = 8
+EVERY = (*LINKAGES, *LEVEL)
 GRAVITY = 9.80665
 LEAST_GRIP = np.radians(15.0)
 """Roofs whose arms come closer than this to a line with the shell count as jammed: derivatives grow without bound."""
@@ -82,6 +86,8 @@ def _toml(value: Any, imperial: bool) -> str:
         return _written(value, imperial)
     if isinstance(value, bool):
         return "true" if value else "false"
+    if isinstance(value, dict):
+        return "{ " + ", ".join(f"{key} = {_toml(part, imperial)}" for key, part in value.items()) + " }"
     if isinstance(value, list | tuple):
         return "[" + ", ".join(_toml(part, imperial) for part in value) + "]"
     return str(value) if isinstance(value, int) else f'"{value}"'
@@ -114,7 +120,9 @@ def spot(pair: list[Q]) -> Place:
     return pair[0].si, pair[1].si
 
 
-POINTS = ("hinge", "arm_a_van", "arm_a_shell", "arm_b_van", "arm_b_shell", "at", "foot", "head")
+POINTS = (
+    "hinge", "arm_a_van", "arm_a_shell", "arm_b_van", "arm_b_shell", "guide", "guide_far", "at", "foot", "head"
+)  # fmt: skip
 
 
 def mirrored(plan: Tables) -> Tables:
@@ -135,7 +143,9 @@ def mirrored(plan: Tables) -> Tables:
     shell["overhang_rear"] = length(shell["length"].si - across - shell["overhang_rear"].si)
     shell["centre"] = x(shell["centre"])
     link["end"] = {"front": "rear", "rear": "front"}[link["end"]]
-    for table in (link, seen["handle"], *seen["spring"]):
+    if "leans" in link:
+        link["leans"] = Q("angle", -link["leans"].si)
+    for table in (link, seen["handle"], *seen["spring"], *seen.get("coil", []), *seen.get("cord", [])):
         turned(table)
     for item in seen.get("item", []):
         item["x"] = x(item["x"])
@@ -154,6 +164,12 @@ def _spin(v: Place, angle: float) -> np.ndarray:
     return np.array([cos * v[0] - sin * v[1], sin * v[0] + cos * v[1]])
 
 
+def way_of(plan: Tables) -> float:
+    """Return how far the driving coordinate goes [rad, or m in guides]."""
+    link = plan["linkage"]
+    return float(link["rise" if link["kind"] == "guides" else "opens"].si)
+
+
 def opening_sense(plan: Tables) -> int:
     """Return +1 where the driving angle turns from x towards z as the lip rises, else -1.
 
@@ -162,6 +178,8 @@ def opening_sense(plan: Tables) -> int:
     link = plan["linkage"]
     if link["kind"] == "hinge":
         return -1 if link["end"] == "front" else 1
+    if link["kind"] in LEVEL:
+        return 1
     lip = lip_of(plan)
     heights = {}
     for sense in (1, -1):
@@ -188,6 +206,20 @@ def pose(plan: Tables, opening: float, sense: int) -> dict[str, tuple[Place, np.
     if link["kind"] == "hinge":
         hinge = spot(link["hinge"])
         return {"shell": (hinge, np.array(hinge), turn)}
+    if link["kind"] == "guides":
+        along = np.array([np.sin(link["leans"].si), np.cos(link["leans"].si)])
+        return {"shell": ((0.0, 0.0), turn * along, 0.0)}
+    if link["kind"] == "scissor":
+        low, high = np.array(spot(link["arm_a_van"])), np.array(spot(link["arm_a_shell"]))
+        across, up = high - low
+        way = float(np.sign(across))
+        now = _spin((across, up), way * turn)
+        slides = np.array([high[0], low[1]])
+        return {
+            "shell": ((0.0, 0.0), np.array([0.0, now[1] - up]), 0.0),
+            "arm a": (tuple(low), low, way * turn),
+            "arm b": (tuple(slides), low + np.array([now[0], 0.0]), -way * turn),
+        }
     a_van, a_shell, b_van, b_shell = (
         np.array(spot(link[k])) for k in ("arm_a_van", "arm_a_shell", "arm_b_van", "arm_b_shell")
     )
@@ -269,6 +301,41 @@ def _parallel(rng: np.random.Generator, span: float) -> Tables:
     }
 
 
+def _scissor(rng: np.random.Generator, span: float) -> Tables:
+    arm, tilt = rng.uniform(0.7, 1.2), np.radians(rng.uniform(9.0, 22.0))
+    low = (_round(span - rng.uniform(0.05, 0.2)), _round(-rng.uniform(0.1, 0.25)))
+    return {
+        "kind": "scissor",
+        "end": "front",
+        "opens": Q("angle", np.radians(_round(rng.uniform(15.0, 45.0)))),
+        "arm_a_van": point(*low),
+        "arm_a_shell": point(_round(low[0] - arm * np.cos(tilt)), _round(low[1] + arm * np.sin(tilt))),
+    }
+
+
+def _guides(rng: np.random.Generator, span: float) -> Tables:
+    link = {
+        "kind": "guides",
+        "end": "front",
+        "rise": length(_round(rng.uniform(0.25, 0.6))),
+        "leans": Q("angle", np.radians(_round(rng.uniform(-12.0, 12.0)))),
+        "guide": point(_round(span - rng.uniform(0.0, 0.2)), _round(-rng.uniform(0.1, 0.3))),
+        "guide_length": length(_round(rng.uniform(0.1, 0.5))),
+        "guide_friction": Q("plain", _round(rng.uniform(0.0, 0.3))),
+    }
+    if rng.random() < 0.5:
+        link["guide_far"] = point(_round(rng.uniform(0.0, 0.3)), link["guide"][1].si)
+    return link
+
+
+_MAKERS = {
+    "hinge front": _hinged,
+    "hinge rear": _hinged,
+    "four-bar": _four_bar,
+    "parallel arms": _parallel,
+    "scissor": _scissor,
+    "guides": _guides,
+}
 _ENDS = (
     ("van", "shell"),
     ("van", "arm a"),
@@ -284,7 +351,7 @@ def _spring(rng: np.random.Generator, plan: Tables, number: int, share: float) -
     """Return a spring that carries about `share` of the weight half way, or None where it hardly moves."""
     link, span = plan["linkage"], plan["opening"]["length"].si
     bodies = ("van", "shell")
-    if link["kind"] != "hinge":
+    if link["kind"] not in ("hinge", "guides"):
         bodies = _ENDS[int(rng.choice(len(_ENDS), p=_ENDS_CHANCE))]
     if link["kind"] == "hinge":
         hx, hz = spot(link["hinge"])
@@ -300,7 +367,7 @@ def _spring(rng: np.random.Generator, plan: Tables, number: int, share: float) -
             for body in bodies
         )
     sense = opening_sense(plan)
-    opens = link["opens"].si
+    opens = way_of(plan)
 
     def between(opening: float) -> float:
         found = pose(plan, opening, sense)
@@ -364,12 +431,49 @@ def _forces(rng: np.random.Generator) -> Tables:
     }
 
 
+def _add_lifters(rng: np.random.Generator, plan: Tables) -> None:
+    """Add a coil spring, a torsion spring or a cord to two roofs in five: not strong enough to turn the roof round."""
+    if rng.random() > 0.4:
+        return
+    of = plan["linkage"]["kind"]
+    armless, span = of in ("hinge", "guides"), plan["opening"]["length"].si
+    weight = plan["shell"]["mass"].si * GRAVITY
+    ends = {
+        "foot": point(_round(span - rng.uniform(0.4, 0.8)), _round(rng.uniform(-0.25, -0.1))),
+        "head": point(_round(span - rng.uniform(0.0, 0.3)), _round(rng.uniform(-0.2, 0.05))),
+        "head_on": "shell" if armless else str(rng.choice(["shell", "arm a", "arm b"])),
+        "sideways": length(_round(rng.choice([0.0, 0.05]))),
+    }
+    apart = float(np.hypot(*np.subtract(spot(ends["foot"]), spot(ends["head"]))))
+    kind = str(rng.choice(["coil", "torsion", "cord"] if of != "guides" else ["coil", "cord"]))
+    if kind == "torsion":
+        moment = _round(rng.uniform(0.02, 0.1) * weight)
+        at = "hinge" if armless else str(rng.choice(["arm a", "arm b"]))
+        # Some are spent before the roof is open.
+        spent = _round(moment / rng.uniform(10.0, 80.0))
+        plan["torsion"] = [{"at": at, "moment": Q("moment", moment), "per_degree": Q("moment", spent)}]
+    elif kind == "coil":
+        pulls = bool(rng.random() < 0.5)
+        free = _round(apart * (rng.uniform(0.6, 0.95) if pulls else rng.uniform(1.02, 1.3)))
+        coil = {"kind": "pulls" if pulls else "pushes", **ends, "free_length": length(free)}
+        coil["rate"] = Q("stiffness", _round(rng.uniform(0.1, 0.5) * weight))
+        if pulls:
+            coil["initial"] = Q("force", _round(rng.uniform(0.0, 0.05) * weight))
+        plan["coil"] = [coil]
+    else:
+        slack = _round(apart * rng.uniform(0.6, 1.0))
+        pull = rng.uniform(0.02, 0.1) * weight
+        steps = ((1.3, 1.0), (1.6, 1.5), (2.5, 2.2))
+        points = [{"length": length(_round(slack * a)), "force": Q("force", _round(pull * b))} for a, b in steps]
+        lost = Q("percent", _round(rng.uniform(0.05, 0.3)))
+        plan["cord"] = [{**ends, "slack_length": length(slack), "point": points, "lost": lost}]
+
+
 def plan_of(linkage: str, seed: int) -> Tables | None:
     """Return the random plan of this number, or None where no spring was found for it."""
-    rng = np.random.default_rng([LINKAGES.index(linkage), seed])
+    rng = np.random.default_rng([EVERY.index(linkage), seed])
     span, width = _round(rng.uniform(1.4, 2.3)), _round(rng.uniform(0.9, 1.4))
     rear, front = _round(rng.uniform(0.02, 0.09)), _round(rng.uniform(0.02, 0.09))
-    make = _hinged if linkage.startswith("hinge") else _four_bar if linkage == "four-bar" else _parallel
     plan: Tables = {
         "name": f"{linkage} number {seed}",
         "settings": {"units": "metric"},
@@ -394,7 +498,7 @@ def plan_of(linkage: str, seed: int) -> Tables | None:
             "twist_moment": Q("moment", _round(rng.uniform(10.0, 200.0))),
             "thickness": length(0.0155),
         },
-        "linkage": make(rng, span),
+        "linkage": _MAKERS[linkage](rng, span),
     }
     if rng.random() < 0.5:
         plan["shell"]["centre_height"] = length(_round(rng.uniform(0.05, 0.25)))
@@ -439,6 +543,7 @@ def plan_of(linkage: str, seed: int) -> Tables | None:
         for name, ends in (("cold", (-10.0, 0.0)), ("mild", (10.0, 20.0)), ("hot", (25.0, 38.0)), ("sun", (50.0, 75.0)))
     }
     plan["forces"] = _forces(rng)
+    _add_lifters(np.random.default_rng([len(LINKAGES) + EVERY.index(linkage), seed]), plan)
     # Arms are drawn for the front; half of them, and every hinge at the rear, are seen in a mirror.
     rear_end = linkage == "hinge rear" or (not linkage.startswith("hinge") and rng.random() < 0.5)
     return mirrored(plan) if rear_end else plan
@@ -502,8 +607,9 @@ class Family:
 
 
 @cache
-def family(linkage: str, count: int = 200) -> Family:
-    """Return the first `count` roofs of a linkage that can be built."""
+def family(linkage: str, count: int = 0) -> Family:
+    """Return the first `count` roofs of a linkage that can be built; left out, 200, or a few of those tried less."""
+    count = count or (LEVEL_COUNT if linkage in LEVEL else 200)
     roofs: list[Built] = []
     refused: list[str] = []
     seed = 0

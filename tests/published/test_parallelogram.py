@@ -11,7 +11,9 @@ import numpy as np
 import pytest
 
 from loftwright.core.motion import opening_of, push_at
+from loftwright.mechanics.balance import Mount, lever
 from loftwright.mechanics.four_bar import FourBar, dead_points, four_bar_travel
+from loftwright.mechanics.gas_spring import GasSpring
 
 ARM, BASE = 0.5, 1.2
 GRAVITY = 9.80665
@@ -50,6 +52,37 @@ def test_torque_does_not_depend_on_where_the_mass_lies(degrees: float, torque: f
     found = four_bar_travel(parallel_arms(np.radians(degrees)), np.radians(1))
     weight = push_at(found.travel.shell.point(along, 0.2), 0.0, -40 * GRAVITY)
     assert -weight.work_rate(found.travel.shell)[0] == pytest.approx(torque, abs=5e-4)
+
+
+@pytest.mark.parametrize(
+    ("foot_on", "foot", "head_on", "head"),
+    [
+        ("van", (0.3, -0.2), "arm a", (0.32, 0.21)),
+        ("van", (0.9, -0.1), "arm b", (1.5, 0.1)),
+        ("arm a", (0.2, 0.1), "arm b", (1.4, 0.05)),
+        ("arm b", (1.4, 0.2), "shell", (0.2, 0.35)),
+    ],
+)
+def test_a_spring_on_an_arm_turns_it_by_its_push_times_its_distance_from_the_pivot(
+    foot_on: str, foot: tuple[float, float], head_on: str, head: tuple[float, float]
+) -> None:
+    """Moments about each arm's own pivot; a force on the level shell turns an arm as if at its upper pin."""
+    travel = four_bar_travel(parallel_arms(np.radians(25)), np.radians(40)).travel
+    one = np.ones(1)
+    ends = (np.array([v]) for v in (*foot, *head))
+    line = lever(Mount(GasSpring(one, one, one, one, one, one), 2, foot_on, head_on, *ends, 0 * one), travel)
+    moment = np.zeros(1)
+    for name, path, sign in ((foot_on, line.foot, -1.0), (head_on, line.head, 1.0)):
+        if name == "van":
+            continue
+        theta = np.radians(25) + travel.q
+        x, z = (
+            (ARM * np.cos(theta), ARM * np.sin(theta))
+            if name == "shell"
+            else (path.x - (BASE if name == "arm b" else 0.0), path.z)
+        )
+        moment = moment + sign * (x * line.along_z - z * line.along_x)
+    np.testing.assert_allclose(line.rate, moment, rtol=1e-12, atol=1e-14)
 
 
 @pytest.mark.parametrize("start", [-20.0, 0.0])

@@ -46,6 +46,24 @@ class Spring:
 
 
 @dataclass(frozen=True)
+class Elastic:
+    """`count` equal coil springs or cords: one's push [N] between lengths [m], straight; negative pulls."""
+
+    foot: Place
+    head: Place
+    lengths: tuple[float, ...]
+    pushes: tuple[float, ...]
+    count: int = 2
+    foot_on: str = "van"
+    head_on: str = "shell"
+    sideways: float = 0.0
+
+    def push(self, length: float) -> float:
+        """Return the push of all of them together [N] at this length [m]."""
+        return self.count * float(np.interp(length, self.lengths, self.pushes))
+
+
+@dataclass(frozen=True)
 class Case:
     """One roof. `sense` is +1 where the driving angle turns from x towards z on opening, else -1.
 
@@ -62,7 +80,7 @@ class Case:
     hinge: Place | None = None
     arm_a: tuple[Place, Place] | None = None
     arm_b: tuple[Place, Place] | None = None
-    springs: tuple[Spring, ...] = ()
+    springs: tuple[Spring | Elastic, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from loftwright.mechanics.feel import failures, state
+from loftwright.mechanics.failing import failures
+from loftwright.mechanics.feel import state
 from loftwright.mechanics.release import rise
 from loftwright.project.file import loads
 
@@ -65,6 +66,10 @@ def frictionless(plan: Any, factor: float = 1.0) -> Any:
     }
     still["temperatures"] = {heat: roofs.Q("temperature", 293.15) for heat in ("cold", "mild", "hot", "sun")}
     still["linkage"]["friction"] = roofs.Q("moment", 0.0)
+    for cord in still.get("cord", []):
+        cord["lost"] = roofs.Q("percent", 0.0)
+    # The library sees forces between points only.
+    still.pop("torsion", None)
     for spring in still["spring"]:
         spring["friction"] = roofs.Q("force", 0.0)
         spring["force"] = roofs.Q("force", float(np.clip(spring["force"].si * factor, 20.0, 5000.0)))
@@ -94,6 +99,36 @@ def patches(plan: Any) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     return area, rear + x, rim + z
 
 
+def elastics(plan: Any) -> list[Any]:
+    """Return coil springs and cords of a plan in the order of the file."""
+    return [*plan.get("coil", []), *plan.get("cord", [])]
+
+
+def elastic(part: Any, lost: bool) -> Any:
+    """Return a coil spring or cord as pushes at lengths, on far beyond what any roof asks; `lost`: one is gone."""
+    if "rate" in part:
+        free, rate, far = part["free_length"].si, part["rate"].si, 5.0
+        first = part["initial"].si if part["kind"] == "pulls" else 0.0
+        if part["kind"] == "pulls":
+            lengths, pushes = (free, free + 1e-9, far), (0.0, -first, -first - rate * (far - free))
+        else:
+            lengths, pushes = (0.0, free), (rate * free, 0.0)
+    else:
+        points = [(part["slack_length"].si, 0.0), *((p["length"].si, p["force"].si) for p in part["point"])]
+        (x0, f0), (x1, f1) = points[-2:]
+        points.append((5.0, f1 + (f1 - f0) / (x1 - x0) * (5.0 - x1)))
+        lengths, pushes = tuple(p[0] for p in points), tuple(-p[1] for p in points)
+    return rigid_body.Elastic(
+        roofs.spot(part["foot"]),
+        roofs.spot(part["head"]),
+        lengths,
+        pushes,
+        1 if lost else 2,
+        head_on=part["head_on"],
+        sideways=part["sideways"].si,
+    )
+
+
 def as_case(plan: Any, *, lost: int | None = None, aged: bool = False) -> Any:
     """Return the plan for the rigid-body library; `lost` is the entry of which one spring is gone."""
     shell, link = plan["shell"], plan["linkage"]
@@ -121,7 +156,7 @@ def as_case(plan: Any, *, lost: int | None = None, aged: bool = False) -> Any:
             s["sideways"].si,
         )
         for number, s in enumerate(plan["spring"])
-    )
+    ) + tuple(elastic(part, len(plan["spring"]) + k == lost) for k, part in enumerate(elastics(plan)))
     arms = (
         {"hinge": roofs.spot(link["hinge"])}
         if link["kind"] == "hinge"

@@ -7,7 +7,7 @@ from itertools import pairwise
 import numpy as np
 
 from loftwright.answers.judged_roof import RoofNumbers
-from loftwright.answers.key_figures import curve_band, how_far_open
+from loftwright.answers.key_figures import along_unit, curve_band, how_far_open
 from loftwright.core.choices import Age, Temperature
 from loftwright.core.motion import Array
 from loftwright.core.views import Curve, ForceChart, LimitZone
@@ -77,9 +77,10 @@ def force_chart(found: RoofNumbers, say: Wording) -> ForceChart:
         *way,
         LimitZone("too hard to pull down", "pull", on, 100.0, float(limits.pull_to_start_down[0]) * factor, "at most"),
     )
+    size, beside = along_unit(found)
     return ForceChart(
         x=tuple(float(v) for v in shown(100 * fraction)),
-        degrees=tuple(float(v) for v in np.degrees(shown(how_far_open(found)))),
+        degrees=tuple(float(v) for v in shown(how_far_open(found)) * size),
         x_label="how far open",
         y_label="force at the handle",
         unit=unit,
@@ -87,4 +88,5 @@ def force_chart(found: RoofNumbers, say: Wording) -> ForceChart:
         curves=tuple(curves),
         limits=zones,
         band_note="shaded: 8 of 10 roofs like yours",
+        beside=beside,
     )

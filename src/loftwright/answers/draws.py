@@ -82,11 +82,13 @@ def joint(value: Uncertain, path: str, draws: int, seed: int) -> Array:
     return np.full(draws, value.nominal)
 
 
-def rows(inputs: Mapping[str, Input], used: Mapping[str, None], draws: int, seed: int) -> Rows:
-    """Return the rows for the inputs that were asked for."""
+def rows(
+    inputs: Mapping[str, Input], used: Mapping[str, None], draws: int, seed: int, *, each_alone: bool = True
+) -> Rows:
+    """Return the rows for the inputs that were asked for; without `each_alone` only the nominal one and the draws."""
     moving = [path for path in used if inputs[path].value.high > inputs[path].value.low]
-    alone = {path: (1 + 2 * i, 2 + 2 * i) for i, path in enumerate(moving)}
-    first = 1 + 2 * len(moving)
+    alone = {path: (1 + 2 * i, 2 + 2 * i) for i, path in enumerate(moving)} if each_alone else {}
+    first = 1 + 2 * len(alone)
     count = first + draws
     columns: dict[str, Array] = {}
     for path in used:
@@ -94,6 +96,7 @@ def rows(inputs: Mapping[str, Input], used: Mapping[str, None], draws: int, seed
         column = np.full(count, known.value.nominal)
         if path in alone:
             column[alone[path][0]], column[alone[path][1]] = known.value.low, known.value.high
+        if known.value.high > known.value.low:
             column[first:] = joint(known.value, path, draws, seed)
         columns[path] = np.clip(column, known.low, known.high)
     return Rows(inputs, alone, slice(first, count), count, columns)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from loftwright.answers.judged_roof import RoofNumbers
-from loftwright.answers.key_figures import key_figures
+from loftwright.answers.key_figures import far_open, key_figures
 from loftwright.core.checks import Outcome, Rule
+from loftwright.core.motion import Travel
 from loftwright.core.units import Dimension
 from loftwright.core.views import Fact
 from loftwright.core.wording import Wording
@@ -20,7 +21,7 @@ def facts(outcome: Outcome[RoofNumbers], say: Wording) -> tuple[Fact, ...]:
     strap = key.strap_needed
     rows = [
         Fact("Standing height, open", say.length(key.standing_height), f"wins {say.length(key.standing_height_won)}"),
-        Fact("Rise at the lip", say.length(key.lip_rise), f"opens {say.angle(key.opens)}"),
+        Fact("Rise at the lip", say.length(key.lip_rise), f"opens {far_open(found, say, key.opens)}"),
         Fact(
             "Weight of the shell, all on",
             say.mass(key.mass.nominal),
@@ -73,7 +74,7 @@ def facts(outcome: Outcome[RoofNumbers], say: Wording) -> tuple[Fact, ...]:
         )
     if key.rests_at > 0:
         rows.append(Fact("Unlatched, it rests on its seal", f"lip {say.short_length(key.rests_at)} up", "mild and new"))
-    how = "rod held along one, read at the other" if not roof.travel.arms else "plumb or spacing over an arm's length"
+    how, holds_most = _held(roof.travel)
     rows.append(Fact("Left and right true to within", say.short_length(key.true_to), how))
     if key.unequal:
         rows.append(
@@ -85,7 +86,7 @@ def facts(outcome: Outcome[RoofNumbers], say: Wording) -> tuple[Fact, ...]:
         )
     rows.append(
         Fact(
-            "Most on one hinge" if not roof.travel.arms else "Most on one arm's pin",
+            holds_most,
             say.force(key.most_on_pin),
             "on a still day, springs cold to hot from the sun",
         )
@@ -121,3 +122,12 @@ def _rises(share: float, say: Wording) -> str:
     if share == 0:
         return "from the start"
     return "never to the top" if share >= NEVER else f"from {say.fraction(share)} open"
+
+
+def _held(travel: Travel) -> tuple[str, str]:
+    """Return how left and right are compared, and what the fact on the greatest force is called."""
+    if travel.slides:
+        return "spacing of the guides, closed against open", "Most on one end of the shoes"
+    if travel.arms:
+        return "plumb or spacing over an arm's length", "Most on one arm's pin"
+    return "rod held along one, read at the other", "Most on one hinge"

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from loftwright.answers.judged_roof import RoofNumbers
-from loftwright.answers.key_figures import how_far_open
+from loftwright.answers.key_figures import far_open, how_far_open
 from loftwright.answers.views import wording
 from loftwright.core.errors import Bug
 from loftwright.core.motion import Array, first_row
 from loftwright.core.wording import Wording
-from loftwright.mechanics.balance import Load
-from loftwright.mechanics.feel import STATES, Failure, Flight, state
+from loftwright.mechanics.balance import Lifter, Load
+from loftwright.mechanics.failing import Failure, Flight
+from loftwright.mechanics.feel import STATES, state
 
 DIRECTIONS = {1: "rises", 0: "stays", -1: "falls"}
 """What a roof does when it is let go, by the sign that `RoofNumbers.goes` holds."""
@@ -98,10 +99,15 @@ def _named(heat: str, age: str) -> str:
     return f"{heat} {age}"
 
 
+def _beside(found: RoofNumbers) -> str:
+    """Return the heading of what stands beside the share of the travel."""
+    return "slid" if found.roof.travel.slides else "angle"
+
+
 def _places(found: RoofNumbers, say: Wording, at: Array) -> list[tuple[str, str]]:
     fraction = found.roof.travel.fraction
     opening = np.interp(at, fraction, how_far_open(found))
-    return [(say.fraction(float(a)), say.angle(float(b))) for a, b in zip(at, opening, strict=True)]
+    return [(say.fraction(float(a)), far_open(found, say, float(b))) for a, b in zip(at, opening, strict=True)]
 
 
 def _hand(found: RoofNumbers, say: Wording, at: Array, forces: Array, title: str, note: str) -> Grid:
@@ -113,7 +119,7 @@ def _hand(found: RoofNumbers, say: Wording, at: Array, forces: Array, title: str
     )
     heading = f"{title} ({unit})"
     note = f"{note}; springs cold, mild, hot or heated by the sun, as new or aged"
-    return Grid(heading, ("open", "angle", *(_named(*which) for which in STATES)), rows, note)
+    return Grid(heading, ("open", _beside(found), *(_named(*which) for which in STATES)), rows, note)
 
 
 def _moved_quickly(found: RoofNumbers, say: Wording, at: Array) -> Grid:
@@ -129,7 +135,7 @@ def _moved_quickly(found: RoofNumbers, say: Wording, at: Array) -> Grid:
     )
     return Grid(
         f"Moved slowly and quickly ({unit})",
-        ("open", "angle", "push slowly", "push quickly", "pull slowly", "pull quickly"),
+        ("open", _beside(found), "push slowly", "push quickly", "pull slowly", "pull quickly"),
         rows,
         "mild, new; quickly: the gas has no time to take up or give off heat; a real movement lies between",
     )
@@ -157,22 +163,34 @@ def _spring(found: RoofNumbers, say: Wording, at: Array, index: int) -> Grid:
     )
     return Grid(
         f"One of {fitted.mount.count}: {fitted.name}",
-        ("open", "angle", "length", "pushed in", "force going up", "force going down"),
+        ("open", _beside(found), "length", "pushed in", "force going up", "force going down"),
         rows,
         "mild, new; the force along the spring, less its friction going up and with it going down",
     )
 
 
+def lifter_adds(found: RoofNumbers, lifter: Lifter) -> tuple[Array, Array]:
+    """Return what a lifter adds to push and pull at the handle, raised and lowered [N], nominal, [travel] each."""
+    up, down = lifter.shares(found.roof.travel)
+    path = first_row(found.felt.drive.hand_path)
+    return np.asarray(-first_row(up) / path), np.asarray(first_row(down) / path)
+
+
+def _loads(found: RoofNumbers) -> tuple[Load, ...]:
+    return (*found.felt.loads, *found.felt.wet, found.felt.cloth)
+
+
 def _others(found: RoofNumbers, say: Wording) -> Grid:
     unit = say.hand_force_unit()[0]
     rows = []
-    for load in (*found.felt.loads, *found.felt.wet, found.felt.cloth):
-        up, down = adds_to_push(found, load), adds_to_pull(found, load)
+    named = [(one.name, adds_to_push(found, one), adds_to_pull(found, one)) for one in _loads(found)]
+    named += [(one.name, *lifter_adds(found, one)) for one in found.felt.lifters]
+    for name, up, down in named:
         if float(np.abs(np.concatenate([up, down])).max()) < NOTABLE:
             continue
         middle = up.size // 2
         cells = (_bare(say, float(v), unit) for v in (up[0], up[middle], up[-1], down[-1], down[middle], down[0]))
-        rows.append((load.name, *cells))
+        rows.append((name, *cells))
     return Grid(
         f"What the other forces add ({unit})",
         ("force", "push closed", "half", "open", "pull open", "half", "closed"),

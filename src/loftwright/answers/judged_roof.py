@@ -16,40 +16,42 @@ from numpy.typing import NDArray
 
 from loftwright.answers.draws import Input, Nominal, Rows, rows
 from loftwright.answers.judging import decide
+from loftwright.answers.roof_odds import RoofOdds, roof_odds
 from loftwright.core.checks import Check, Outcome, worst_first
 from loftwright.core.motion import Array, Flags, Travel
 from loftwright.core.uncertain import normal
 from loftwright.mechanics import weigh
 from loftwright.mechanics.balance import G0
+from loftwright.mechanics.failing import Failure, Flight, failures, panel_flight
 from loftwright.mechanics.feel import (
     STATES,
     Age,
-    Failure,
     Feel,
-    Flight,
     Quick,
     Roof,
     Temperature,
-    failures,
     feel,
     is_wet,
-    judge_feel,
     let_go,
-    panel_flight,
     quick,
     state,
     unequal_load,
 )
+from loftwright.mechanics.guide_rules import judge_guides
+from loftwright.mechanics.hand_rules import hand_forces, judge_feel
 from loftwright.mechanics.reactions import Reactions, reactions
 from loftwright.mechanics.room import Room, Surroundings, judge_room, room
 from loftwright.mechanics.verdicts import Judged
 from loftwright.plan.scout import STAND, Headroom, Outline, Pose, headroom
 from loftwright.project import assemble
+from loftwright.project.lifting_gear import ALIKE
 from loftwright.project.model import Project
+from loftwright.project.plane import CROSSWISE, SIDE_NOTES, plane_of, size
 
 STATIONS = 121
 """Stations over the travel."""
 
+GUIDES_NOTE = "The rub of guides is in the judgements on guides alone; all other hand forces leave it out."
 NOT_ANSWERED = (
     "The shell is taken to sit level on the blocks under its hinges: the fit of rim and roof is not reckoned yet.",
     "Seal, cloth, fold and trapped air are wide guesses until they are measured.",
@@ -73,7 +75,9 @@ def one_more(project: Project, weighed: weigh.Weighed | weigh.NotEnough | None) 
     """Return which further reading is worth most for the shell's moment about the pivot; None without a weighing."""
     if not isinstance(weighed, weigh.Weighed):
         return None
-    length, behind = project.shell.length.nominal, project.shell.overhang_rear.nominal
+    plane = plane_of(project)
+    length, behind = size(project, plane.shell), size(project, plane.overhang)
+    edge = "side" if plane is CROSSWISE else "end"
     pivot = project.linkage.hinge or project.linkage.arm_a_van
     about = behind + (pivot.x.nominal if pivot is not None else 0.0)
     scales, tape = normal(1.0, 0.5), 0.003
@@ -81,8 +85,8 @@ def one_more(project: Project, weighed: weigh.Weighed | weigh.NotEnough | None) 
     choices: dict[str, weigh.Reading] = {
         "the whole shell on the scales": weigh.Whole(scales),
         "balance it over a pipe": weigh.Balance(normal(weighed.centre, 0.01)),
-        "its rear end on the scales": weigh.Line(near, far, scales),
-        "its front end on the scales": weigh.Line(far, near, scales),
+        f"its {plane.near} {edge} on the scales": weigh.Line(near, far, scales),
+        f"its {plane.far} {edge} on the scales": weigh.Line(far, near, scales),
     }
     then = {what: assemble.one_more_reading(project, extra).moment_doubt(about) for what, extra in choices.items()}
     best = min(then, key=lambda what: then[what])
@@ -106,7 +110,8 @@ class RoofNumbers:
     `unequal` [N] is the most that left and right springs, unequal as delivered, add to each hinge (None for
     arms: not reckoned). `up` and `down` are hand and pin forces by equilibrium, mild and new, raised and lowered
     slowly; `most_on_pin` [N] is the greatest on one hinge or arm pin over all states and both ways.
-    `goes` [states, travel] is what it does when let go: +1 rises, 0 stays, -1 falls.
+    `goes` [states, travel] is what it does when let go: +1 rises, 0 stays, -1 falls. `odds`: how many of
+    the drawn roofs meet everything, and what knowing more would add.
     """
 
     project: Project
@@ -127,6 +132,7 @@ class RoofNumbers:
     down: Reactions
     most_on_pin: float
     goes: Array
+    odds: RoofOdds
 
 
 def inputs_of(project: Project) -> dict[str, Input]:
@@ -194,10 +200,12 @@ def judged_roof(project: Project) -> Outcome[RoofNumbers]:
     stand = standing(project, parts, drawn)
     space = room(parts.around, roof)
     felt = feel(roof)
+    hand = hand_forces(roof, felt)
     judged = (
         Judged(STAND, stand.best, at_headroom(project, drawn)[2]),
         *judge_room(space, roof, parts.around),
-        *judge_feel(roof, felt),
+        *judge_feel(roof, felt, hand),
+        *judge_guides(roof, felt),
     )
     checks: tuple[Check, ...] = tuple(decide(j, drawn, roof.possible) for j in judged)
     weighed = assemble.weighing(project)
@@ -220,12 +228,13 @@ def judged_roof(project: Project) -> Outcome[RoofNumbers]:
             one_more=one_more(project, weighed),
             failures=failures(planned.roof, alone),
             flight=panel_flight(planned.roof, alone),
-            unequal=None if planned.roof.travel.arms else float(unequal_load(planned.roof, alone).max()),
+            unequal=None if not planned.roof.travel.hinged else float(unequal_load(planned.roof, alone).max()),
             quick=quick(planned.roof, alone),
             up=up,
             down=down,
             most_on_pin=max(most_on_pin(one) for one in (up, down, *extremes)),
             goes=np.stack([let_go(alone, *pair)[0] for pair in STATES]),
+            odds=roof_odds(project, drawn, roof, felt, hand, judged),
         ),
         worst_first(checks),
         (*assumptions(project), *NOT_ANSWERED),
@@ -250,7 +259,8 @@ def pin_forces(roof: Roof, felt: Feel, heat: Temperature, age: Age, going: Liter
     """Return hand and pin forces by equilibrium in one state, moved slowly."""
     loads = (*felt.loads, *felt.wet) if is_wet(heat) else felt.loads
     springs = [push.at(state(heat, age)) for push in felt.springs]
-    return reactions(roof.travel, roof.body, springs, loads, roof.pin_moment, roof.handle, roof.pins, going=going)
+    held = (roof.pin_moment, roof.handle, roof.pins)
+    return reactions(roof.travel, roof.body, springs, loads, *held, going=going, lifters=felt.lifters)
 
 
 def most_on_pin(found: Reactions) -> float:
@@ -276,4 +286,8 @@ def _freeze(part: object) -> None:
 
 def assumptions(project: Project) -> tuple[str, ...]:
     """Return what was taken for granted in this project, in sentences."""
-    return project.taken
+    if project.linkage.kind == "guides":
+        return (*project.taken, GUIDES_NOTE)
+    sides = SIDE_NOTES if plane_of(project) is CROSSWISE else ()
+    sprung = project.coil or project.torsion or project.cord
+    return (*project.taken, *sides, ALIKE) if sprung else (*project.taken, *sides)

@@ -9,8 +9,10 @@ import numpy as np
 
 from loftwright.answers.judged_roof import RoofNumbers
 from loftwright.core.motion import Array, opening_of
+from loftwright.core.wording import Wording
 from loftwright.mechanics import figures
 from loftwright.mechanics.feel import cloth_pull, state, takes_over
+from loftwright.project.plane import plane_of, size
 
 LOWEST, HIGHEST = 0.05, 0.95
 """Between these shares of the drawn roofs lies the band of a figure: nine of ten."""
@@ -45,8 +47,23 @@ def curve_band(values: Array, found: RoofNumbers) -> tuple[Array, Array]:
 
 
 def how_far_open(found: RoofNumbers) -> Array:
-    """Return how far the nominal roof is open [rad], [travel]: the shell's turn for a hinge, arm a's swing for arms."""
-    return np.asarray(found.roof.travel.q[0] if found.roof.travel.arms else opening_of(found.roof.travel)[0])
+    """Return how far the nominal roof is open [rad], [travel]: the shell's turn for a hinge, arm a's swing for arms.
+
+    Where it slides in guides, how far it has slid [m].
+    """
+    return np.asarray(opening_of(found.roof.travel)[0] if found.roof.travel.hinged else found.roof.travel.q[0])
+
+
+def along_unit(found: RoofNumbers) -> tuple[float, str]:
+    """Return how many of the unit written beside percentages go into one radian, or metre where it slides; the unit."""
+    if not found.roof.travel.slides:
+        return float(np.degrees(1.0)), "°"
+    return (1000.0, " mm") if found.project.settings.units == "metric" else (1 / 0.0254, " in")
+
+
+def far_open(found: RoofNumbers, say: Wording, far: float) -> str:
+    """Return in words how far it is open, an angle [rad] or where it slides a length [m]."""
+    return say.length(far) if found.roof.travel.slides else say.angle(far)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,10 +103,9 @@ class KeyFigures:
 def closed_top(found: RoofNumbers) -> float:
     """Return the height of the closed shell's highest point above the roof at the opening [m]."""
     project = found.project
-    shell = project.shell
-    heights = (shell.height_rear, shell.height_middle, shell.height_front)
+    heights = [size(project, path) for path in plane_of(project).heights]
     riding = [item.z.nominal + ABOVE_MIDDLE for item in project.item if item.state != "remove"]
-    return max([shell.rim_height.nominal + max(h.nominal for h in heights), *riding])
+    return max([project.shell.rim_height.nominal + max(heights), *riding])
 
 
 def key_figures(found: RoofNumbers) -> KeyFigures:

@@ -2,14 +2,35 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from loftwright.answers.judged_roof import RoofNumbers
+from loftwright.answers.odds_words import better_force, gain_steps
 from loftwright.core.checks import Check, Outcome, Verdict
 from loftwright.core.views import DoNext
+from loftwright.core.wording import Wording
 from loftwright.reference.measuring import measurement
 
 
-def do_next(outcome: Outcome[RoofNumbers]) -> tuple[DoNext, ...]:
-    """Return what to measure or change next: inputs that open verdicts hang on, most verdicts a minute first."""
+def do_next(outcome: Outcome[RoofNumbers], say: Wording) -> tuple[DoNext, ...]:
+    """Return what to measure or change next.
+
+    What adds most to the odds per minute stands first, then what fails as planned, then inputs that open verdicts hang
+    on, most verdicts a minute first.
+    """
+    force = better_force(outcome.numbers, say)
+    first = (*(() if force is None else (force,)), *gain_steps(outcome.numbers))
+    later = open_steps(outcome)
+    known = {task.title: task.why for task in later}
+    joined = tuple(
+        replace(task, why=f"{task.why}; {known[task.title]}") if task.title in known else task for task in first
+    )
+    said = {task.title for task in first}
+    return (*joined, *(task for task in later if task.title not in said))
+
+
+def open_steps(outcome: Outcome[RoofNumbers]) -> tuple[DoNext, ...]:
+    """Return what fails as planned, then inputs that open verdicts hang on, most verdicts a minute first."""
     waits: dict[str, list[Check]] = {}
     for check in outcome.checks:
         if check.verdict is Verdict.NOT_KNOWN:

@@ -14,23 +14,26 @@ from typing import Any
 
 import numpy as np
 
-from loftwright.answers.forces import adds_to_pull, adds_to_push
+from loftwright.answers.forces import adds_to_pull, adds_to_push, lifter_adds
 from loftwright.answers.judged_roof import RoofNumbers
 from loftwright.answers.key_figures import curve_band, how_far_open, key_figures
 from loftwright.answers.next_steps import do_next
-from loftwright.answers.views import provenance_note, tally
+from loftwright.answers.roof_odds import Gain, RoofOdds
+from loftwright.answers.views import cautions_of, provenance_note, tally
 from loftwright.core.checks import Check, Outcome
 from loftwright.core.errors import Bug
-from loftwright.core.motion import Array, first_row
+from loftwright.core.motion import Array, Travel, first_row
 from loftwright.core.uncertain import Uncertain
 from loftwright.core.units import Dimension
 from loftwright.core.version import MADE_WITH
 from loftwright.core.views import SheetPage
+from loftwright.core.wording import Wording
 from loftwright.mechanics import weigh
-from loftwright.mechanics.feel import NEVER, STATES, Failure, state
+from loftwright.mechanics.balance import Lifter
+from loftwright.mechanics.failing import Failure
+from loftwright.mechanics.feel import NEVER, STATES, state
 from loftwright.mechanics.reactions import Reactions
 from loftwright.project.model import Project, key_of, walk
-from loftwright.reference.cautions import ALWAYS
 from loftwright.reference.measuring import plain_path
 
 FORMAT = 1
@@ -60,6 +63,11 @@ _UNITS = {
 }
 
 Numbers = dict[str, Any]
+
+
+def unit_of(dimension: Dimension) -> str:
+    """Return the SI unit in which results of a dimension are given."""
+    return _UNITS[dimension]
 
 
 def plain(value: Any, at: str = "") -> Any:
@@ -177,18 +185,45 @@ def _judged(outcome: Outcome[RoofNumbers]) -> Numbers:
     found = outcome.numbers
     count = tally(outcome)
     return {
+        "odds": _odds(found.odds),
         "tally": {"fails": count.fails, "not_known": count.not_known, "holds": count.holds},
         "checks": [check_numbers(check) for check in outcome.checks],
         "figures": _figures(found),
         "weighing": _weighing(found),
         "do_next": [
             {"title": step.title, "minutes": step.minutes, "how": step.how, "why": step.why}
-            for step in do_next(outcome)
+            for step in do_next(outcome, Wording(found.project.settings.units))
         ],
         "assumptions": list(outcome.assumptions),
         "provenance": provenance_note(found.project, found),
-        "cautions": list(ALWAYS),
+        "cautions": list(cautions_of(found.project)),
     }
+
+
+def _odds(odds: RoofOdds) -> Numbers:
+    return {
+        "meets": odds.meets,
+        "apart_from_what_always_fails": odds.apart,
+        "fails": [{"id": one.rule.id, "part": one.which, "share": one.share} for one in odds.rest],
+        "not_judged": [{"id": rule.id, "part": part} for rule, part in odds.unjudged],
+        "best_force_factor": odds.factor,
+        "best_force_meets": odds.best,
+        "measure": gains_numbers(odds.gains),
+    }
+
+
+def gains_numbers(gains: Sequence[Gain]) -> list[Numbers]:
+    """Return what to measure, the greatest gain per minute first."""
+    return [
+        {
+            "title": gain.task.how.title,
+            "minutes": gain.task.how.minutes,
+            "inputs": list(gain.task.paths),
+            "before": gain.before,
+            "after": gain.after,
+        }
+        for gain in gains
+    ]
 
 
 def _figures(found: RoofNumbers) -> Numbers:
@@ -199,7 +234,8 @@ def _figures(found: RoofNumbers) -> Numbers:
         "standing_height_won_m": key.standing_height_won,
         "standing_area_m2": key.standing_area,
         "lip_rise_m": key.lip_rise,
-        "opens_rad": key.opens,
+        "opens_rad": None if found.roof.travel.slides else key.opens,
+        "slides_m": key.opens if found.roof.travel.slides else None,
         "handle_above_feet_m": key.handle_height,
         "strap_needed_m": key.strap_needed,
         "mass_kg": key.mass.nominal,
@@ -250,7 +286,8 @@ def _forces(found: RoofNumbers) -> Numbers:
     return {
         "travel": {
             "fraction": travel.fraction,
-            "opening_rad": how_far_open(found),
+            "opening_rad": None if travel.slides else how_far_open(found),
+            "slid_m": how_far_open(found) if travel.slides else None,
             "shell_x_m": first_row(travel.shell.x),
             "shell_z_m": first_row(travel.shell.z),
             "shell_phi_rad": first_row(travel.shell.phi),
@@ -269,6 +306,7 @@ def _forces(found: RoofNumbers) -> Numbers:
             }
             for load in (*felt.loads, *felt.wet, felt.cloth)
         ],
+        "lifters": [_lifter(found, lifter) for lifter in felt.lifters],
         "pins": [
             {
                 "at": name,
@@ -277,15 +315,20 @@ def _forces(found: RoofNumbers) -> Numbers:
                 "lowering_x_n": _where_bounded(down[0], found.down),
                 "lowering_z_n": _where_bounded(down[1], found.down),
             }
-            for name, up, down in zip(
-                ("arm a", "arm b") if travel.arms else ("hinge",), found.up.at_van, found.down.at_van, strict=True
-            )
+            for name, up, down in zip(_held_at(travel), found.up.at_van, found.down.at_van, strict=True)
         ],
         "failures": [_failure(failure) for failure in found.failures],
         "panel_off": None
         if found.flight is None
         else {"push_needed_n": found.flight.push[0], "speed_m_s": found.flight.speed[0]},
     }
+
+
+def _held_at(travel: Travel) -> tuple[str, ...]:
+    """Return what the van's forces are on, in the order of `Reactions.at_van`."""
+    if travel.slides:
+        return ("upper end of the shoes", "lower end of the shoes")
+    return ("arm a", "arm b") if travel.arms else ("hinge",)
 
 
 def _where_bounded(force: Array, at: Reactions) -> list[float | None]:
@@ -324,6 +367,18 @@ def _spring(found: RoofNumbers, index: int) -> Numbers:
         "lowering_n": push.lowering[row, 0],
         "end_force_n": first_row(found.felt.end_force[index]),
         "sideways_n": first_row(found.felt.end_force[index] * np.abs(push.line.along_y)),
+    }
+
+
+def _lifter(found: RoofNumbers, lifter: Lifter) -> Numbers:
+    up, down = lifter_adds(found, lifter)
+    return {
+        "name": lifter.name,
+        "count": lifter.count,
+        "adds_to_push_n": up,
+        "adds_to_pull_n": down,
+        "length_m": None if lifter.length is None else first_row(lifter.length),
+        "room_m": None if lifter.room is None else float(np.atleast_1d(lifter.room)[0]),
     }
 
 

@@ -21,6 +21,7 @@ from loftwright.plan.scout import LEAST_FLOOR, ROOM, STAND, AtHand, parts_needed
 from loftwright.plan.worth import BY_HAND, FOUR_PEOPLE, LIFT_ON, Worth, likeliest, reasons, worth_starting
 from loftwright.project import assemble
 from loftwright.project.model import Project
+from loftwright.project.plane import plane_of
 from loftwright.reference.layups import LAYUPS
 
 VITAL: Final = (STAND, ROOM)
@@ -29,6 +30,8 @@ ESSENTIAL: Final = (
     LIFT_ON,
     rules.POSSIBLE,
     rules.TRANSMISSION,
+    rules.FLAT,
+    rules.GUIDE_JAMS,
     rules.RIM,
     rules.SHELL_EDGE,
     rules.SHELL_BED,
@@ -93,7 +96,7 @@ def scout(
         "opening_length": band(outline.opening_length, found),
         "opening_width": band(outline.opening_width, found),
         "shell_length": band(outline.shell_length, found),
-        "shell_width": band(found.rows("shell.width"), found),
+        "shell_width": band(found.rows(plane_of(project).shell_across), found),
         "skin_area": band(skin, found),
         "cloth_area": band(wall_area(outline, open_pose(found.roof.travel)), found),
     }

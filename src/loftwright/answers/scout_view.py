@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final, Literal
 
 from loftwright.answers.key_figures import Band
-from loftwright.answers.next_steps import do_next
+from loftwright.answers.next_steps import open_steps
 from loftwright.answers.scout import ScoutNumbers
 from loftwright.answers.views import check_row, wording
 from loftwright.core.checks import Check, Outcome, Verdict
@@ -16,6 +16,7 @@ from loftwright.core.views import Caution, CostLine, Fact, ScoutPage
 from loftwright.core.wording import Wording
 from loftwright.plan.worth import Worth
 from loftwright.project.model import Project
+from loftwright.project.plane import CROSSWISE, plane_of
 from loftwright.reference.cautions import ALWAYS
 from loftwright.reference.layups import LAYUPS
 
@@ -30,7 +31,10 @@ TASKS: Final = 4
 """Things to do next that one page names."""
 SMALL_COUNT: Final = 0.05
 """A count this near to a whole number is printed as one [1]."""
-_LIFTS = {"hinge": "hinge", "four-bar": "four-bar arms", "parallel arms": "parallel arms"}
+_LIFTS = {"hinge": "hinge", "four-bar": "four-bar arms", "parallel arms": "parallel arms"} | {
+    "scissor": "crossing arms",
+    "guides": "straight guides",
+}
 
 
 def _ranged(say: Wording, band: Band, dimension: Dimension) -> str:
@@ -67,7 +71,7 @@ def scout_page(outcome: Outcome[ScoutNumbers]) -> ScoutPage:
         cost=_cost_lines(numbers, say),
         cost_total=_money_band(numbers.cost_low, numbers.cost_high, numbers.cost.currency, say),
         cost_note=_cost_note(numbers),
-        do_next=do_next(Outcome(numbers.found, outcome.checks))[:TASKS],
+        do_next=open_steps(Outcome(numbers.found, outcome.checks))[:TASKS],
         cautions=tuple(Caution(text) for text in ALWAYS),
         assumptions=outcome.assumptions,
         units=project.settings.units,
@@ -91,10 +95,11 @@ def facts(numbers: ScoutNumbers, say: Wording) -> tuple[Fact, ...]:
     wanted = say.length(project.requirements.headroom_wanted.nominal)
     by_area = _ranged(say, numbers.bare_by_area, Dimension.MASS)
     layup = LAYUPS[project.shell.made_of].words
+    along = "across the van" if plane_of(project) is CROSSWISE else "length"
     return (
         Fact("Headroom won", _ranged(say, numbers.headroom_won, length), "at the highest place, over what there was"),
         Fact("Standing height, open", _ranged(say, numbers.standing_height, length), f"wanted: {wanted}"),
-        Fact("Floor to stand on, length", _ranged(say, numbers.floor_length, length), "where you stand upright"),
+        Fact(f"Floor to stand on, {along}", _ranged(say, numbers.floor_length, length), "where you stand upright"),
         Fact("Floor to stand on, area", _ranged(say, numbers.floor_area, Dimension.AREA), "bed taken off"),
         Fact(
             "Weight, all on",

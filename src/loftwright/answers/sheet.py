@@ -16,6 +16,7 @@ from loftwright.mechanics import weigh
 from loftwright.project import assemble
 from loftwright.project.model import Project, key_of, walk
 from loftwright.project.motion_sections import Spring
+from loftwright.project.plane import lengthwise_only
 from loftwright.reference.cautions import ALWAYS
 from loftwright.reference.sheet_labels import LABELS
 
@@ -43,9 +44,12 @@ POINTS: Final = (
     "linkage.arm_a_shell",
     "linkage.arm_b_van",
     "linkage.arm_b_shell",
+    "linkage.guide",
+    "linkage.guide_far",
     "handle.at",
 )
 """Points: along and up."""
+OF_GUIDES: Final = ("linkage.rise", "linkage.guide_length", "linkage.guide_friction", "linkage.leans")
 WHEN_OPEN: Final = (
     "shell.overhang_rear",
     "shell.rim_height",
@@ -88,13 +92,18 @@ NOT_NEEDED: Final = "not needed"
 
 
 def sheet_page(project: Project) -> SheetPage:
-    """Return the boxes of the measuring sheet, those of which nothing but a guess is known first."""
+    """Return the boxes of the measuring sheet, those of which nothing but a guess is known first.
+
+    Raises ProjectFault for a roof hinged at a side: the sheet's pictures are of one hinged at an end.
+    """
+    lengthwise_only(project, "a filled measuring sheet is")
     say = wording(project)
     boxes = (
         *_weighing(project, say),
         *_known(project, say, MEASURED),
         *_shell(project, say),
         *_points(project, say),
+        *_guides(project, say),
         *_bed(project, say),
         *_items(project, say),
         *_springs(project, say),
@@ -187,6 +196,14 @@ def _points(project: Project, say: Wording) -> Iterable[Box]:
     for key in POINTS:
         if f"{key}.x" in found:
             yield _box(key, [(found[f"{key}.{axis}"], Dimension.LENGTH) for axis in ("x", "z")], say)
+
+
+def _guides(project: Project, say: Wording) -> Iterable[Box]:
+    """Yield what of straight guides is a guess."""
+    found = walk(project)
+    for key in OF_GUIDES:
+        if key in found and found[key].is_open:
+            yield _box(key, [(found[key], key_of(key).dimension)], say)
 
 
 def _bed(project: Project, say: Wording) -> Iterable[Box]:

@@ -2,15 +2,33 @@
 
 from __future__ import annotations
 
+from typing import get_args
+
 import numpy as np
 
 from loftwright.answers.chart_view import shown
 from loftwright.answers.judged_roof import RoofNumbers
 from loftwright.answers.key_figures import how_far_open, key_figures
+from loftwright.core.choices import ArmName
 from loftwright.core.motion import Array, Motion, first_row
 from loftwright.core.outline import shell_outline
-from loftwright.core.scene import Arm, Board, Item, Measured, Person, Pivot, Pose, PoseTable, Scene, Spot, SpringShape
+from loftwright.core.scene import (
+    Arm,
+    Board,
+    Item,
+    Measured,
+    Person,
+    Pivot,
+    Pose,
+    PoseTable,
+    Rail,
+    Scene,
+    Spot,
+    SpringShape,
+)
 from loftwright.mechanics.gas_spring import tube_length
+from loftwright.project.lifter_sections import Coil, Cord
+from loftwright.project.plane import plane_of, size
 from loftwright.project.shell_sections import Item as OnShell
 
 
@@ -29,35 +47,23 @@ def pose_table(found: RoofNumbers) -> PoseTable:
         shell=_poses(travel.shell),
         arm_a=arms[0] if arms else (),
         arm_b=arms[1] if arms else (),
+        slides=travel.slides,
     )
 
 
 def scene(found: RoofNumbers) -> Scene:
     """Return the nominal roof, closed, as the side view draws it."""
     project = found.project
-    shell, link = project.shell, project.linkage
-    rear = -shell.overhang_rear.nominal
-    front = rear + shell.length.nominal
+    shell = project.shell
+    plane = plane_of(project)
+    rear = -size(project, plane.overhang)
+    front = rear + size(project, plane.shell)
     rim = shell.rim_height.nominal
-    heights = (shell.height_rear.nominal, shell.height_middle.nominal, shell.height_front.nominal)
+    heights = (size(project, path) for path in plane.heights)
     outline = shell_outline(rear, front, rim, *heights)
     roof, around = found.roof, found.around
     lip = (float(roof.lip[0][0]), float(roof.lip[1][0]))
-    pivots: tuple[Pivot, ...]
-    arms: tuple[Arm, ...] = ()
-    if link.kind == "hinge":
-        pivots = (Pivot("hinge", "van", _spot(roof.pins.van[0])),)
-    else:
-        named = tuple(zip(("arm a", "arm b"), roof.pins.van, roof.pins.shell, strict=True))
-        pivots = tuple(
-            pivot
-            for name, van, top in named
-            for pivot in (Pivot(f"{name}, van", "van", _spot(van)), Pivot(f"{name}, shell", "shell", _spot(top)))
-        )
-        arms = tuple(
-            Arm("arm a" if name == "arm a" else "arm b", _spot(van), _spot(top), link.arm_width.nominal)
-            for name, van, top in named
-        )
+    pivots, arms, rails = _carried(found)
     springs = tuple(
         SpringShape(
             name=spring.name,
@@ -70,13 +76,26 @@ def scene(found: RoofNumbers) -> Scene:
         )
         for spring in project.spring
     )
+    # Coil springs and cords are a line between their ends.
+    between: tuple[Coil | Cord, ...] = (*project.coil, *project.cord)
+    springs += tuple(
+        SpringShape(
+            name=part.name,
+            foot_on=part.foot_on,
+            foot=(part.foot.x.nominal, part.foot.z.nominal),
+            head_on=part.head_on,
+            head=(part.head.x.nominal, part.head.z.nominal),
+            tube_length=0.0,
+        )
+        for part in between
+    )
     profile = tuple((p.x.nominal, p.z.nominal) for p in project.roof.profile) or ((rear - 0.3, 0.0), (front + 0.3, 0.0))
     bed = project.bed
     key = key_figures(found)
     return Scene(
         roof_profile=profile,
         roof_build=project.van.roof_build.nominal,
-        opening=(0.0, project.opening.length.nominal),
+        opening=(0.0, size(project, plane.opening)),
         upstand=project.roof.upstand.nominal,
         floor_z=-project.van.floor_to_roof.nominal,
         shell=tuple((float(x), float(z)) for x, z in zip(*outline, strict=True)),
@@ -84,6 +103,7 @@ def scene(found: RoofNumbers) -> Scene:
         lip=lip,
         pivots=pivots,
         arms=arms,
+        rails=rails,
         springs=springs,
         handle=(float(roof.handle[0][0]), float(roof.handle[1][0])),
         strap_length=project.handle.strap_length.nominal,
@@ -91,8 +111,74 @@ def scene(found: RoofNumbers) -> Scene:
         bed=None if bed is None else Board(bed.from_.nominal, bed.to.nominal, bed.height.nominal),
         person=Person(float(roof.person_height[0]), float(around.stands_x[0]), float(roof.feet_z[0])),
         headroom_at=highest_place(found),
+        edges=(plane.near, plane.far),
         measured=Measured(rise=key.lip_rise, headroom=key.standing_height, handle_height=key.handle_height),
     )
+
+
+def _carried(found: RoofNumbers) -> tuple[tuple[Pivot, ...], tuple[Arm, ...], tuple[Rail, ...]]:
+    """Return pins, arms and what they slide along."""
+    roof, link = found.roof, found.project.linkage
+    travel, wide = roof.travel, link.arm_width.nominal
+    if travel.hinged:
+        return (Pivot("hinge", "van", _spot(roof.pins.van[0])),), (), ()
+    if travel.slides:
+        return _guides(found)
+    named: tuple[tuple[ArmName, Spot, Spot], ...] = tuple(
+        (name, _spot(van), _spot(top))
+        for name, van, top in zip(get_args(ArmName), roof.pins.van, roof.pins.shell, strict=True)
+    )
+    arms = tuple(Arm(name, van, top, wide) for name, van, top in named)
+    if not roof.pins.crossing:
+        pivots = tuple(
+            pivot
+            for name, van, top in named
+            for pivot in (Pivot(f"{name}, van", "van", van), Pivot(f"{name}, shell", "shell", top))
+        )
+        return pivots, arms, ()
+    (_, low, high), (_, slides, fixed) = named
+    # The sliding ends are nearest to the fixed ones when the roof is open.
+    open_x = float(first_row(travel.arms[0].point(*roof.pins.shell[0]).x)[-1])
+    beyond = float(np.sign(high[0] - low[0])) * wide
+    rails: tuple[Rail, ...] = (
+        Rail("van", ((high[0] + beyond, slides[1]), (open_x - beyond, slides[1])), wide / 3),
+        Rail("shell", ((high[0] + beyond, high[1]), (open_x - beyond, high[1])), wide / 3),
+    )
+    middle = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2)
+    return (
+        (
+            Pivot("arm a, van", "van", low),
+            Pivot("arm a, slide", "arm a", high),
+            Pivot("arm b, slide", "arm b", slides),
+            Pivot("arm b, shell", "shell", fixed),
+            Pivot("crossing", "arm a", middle),
+        ),
+        arms,
+        rails,
+    )
+
+
+def _guides(found: RoofNumbers) -> tuple[tuple[Pivot, ...], tuple[Arm, ...], tuple[Rail, ...]]:
+    """Return the middles of the shoes, and shoes and posts, closed."""
+    link = found.project.linkage
+    lean = 0.0 if link.leans is None else link.leans.nominal
+    assert link.rise is not None
+    assert link.guide_length is not None
+    ex, ez = float(np.sin(lean)), float(np.cos(lean))
+    half, rise, wide = link.guide_length.nominal / 2, link.rise.nominal, link.arm_width.nominal
+    rim = found.project.shell.rim_height.nominal
+    pairs = [p for p in (link.guide, link.guide_far) if p is not None]
+    names = ("guide",) if len(pairs) == 1 else ("guide", "far guide")
+    pivots, rails = [], []
+    for name, pair in zip(names, pairs, strict=True):
+        x, z = pair.x.nominal, pair.z.nominal
+        pivots.append(Pivot(name, "van", (x, z)))
+        # A post reaches from the rim down as far as it must still be held when open.
+        up = (rim - z) / ez
+        low = -half - rise
+        rails.append(Rail("shell", ((x + low * ex, z + low * ez), (x + up * ex, z + up * ez)), wide / 2))
+        rails.append(Rail("van", ((x - half * ex, z - half * ez), (x + half * ex, z + half * ez)), wide))
+    return tuple(pivots), (), tuple(rails)
 
 
 def highest_place(found: RoofNumbers) -> Spot:

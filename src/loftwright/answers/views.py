@@ -5,7 +5,8 @@ from __future__ import annotations
 from loftwright.answers.chart_view import force_chart
 from loftwright.answers.facts import facts
 from loftwright.answers.judged_roof import RoofNumbers
-from loftwright.answers.next_steps import do_next
+from loftwright.answers.next_steps import do_next, open_steps
+from loftwright.answers.odds_words import next_best, odds_line, odds_note
 from loftwright.answers.side_view import pose_table, scene
 from loftwright.core.checks import Check, Outcome, Tally, tally_of
 from loftwright.core.uncertain import Provenance
@@ -13,7 +14,7 @@ from loftwright.core.version import MADE_WITH
 from loftwright.core.views import Caution, CheckRow, RoofPage
 from loftwright.core.wording import Wording
 from loftwright.project.model import Project
-from loftwright.reference.cautions import ALWAYS
+from loftwright.reference.cautions import ALWAYS, WOUND
 
 
 def wording(project: Project) -> Wording:
@@ -56,6 +57,11 @@ def provenance_note(project: Project, found: RoofNumbers) -> str:
     )
 
 
+def cautions_of(project: Project) -> tuple[str, ...]:
+    """Return the standing cautions, and what the roof's own parts add."""
+    return (WOUND, *ALWAYS) if project.coil or project.torsion or project.cord else ALWAYS
+
+
 def tally(outcome: Outcome[RoofNumbers]) -> Tally:
     """Count the verdicts."""
     return tally_of(check.verdict for check in outcome.checks)
@@ -66,17 +72,23 @@ def roof_page(outcome: Outcome[RoofNumbers]) -> RoofPage:
     found = outcome.numbers
     project = found.project
     say = wording(project)
-    kinds = {"hinge": "hinged", "four-bar": "on four-bar arms", "parallel arms": "on parallel arms"}
+    kinds = {"hinge": "hinged", "four-bar": "on four-bar arms", "parallel arms": "on parallel arms"} | {
+        "scissor": "on crossing arms",
+        "guides": "in straight guides",
+    }
     return RoofPage(
         name=project.name,
         subtitle=f"{kinds[project.linkage.kind]} at the {project.linkage.end}; {tally(outcome).text()}",
+        odds=odds_line(found),
+        odds_note=odds_note(found),
+        next_best=next_best(found, say, open_steps(outcome)),
         facts=facts(outcome, say),
         rows=tuple(check_row(check, say) for check in outcome.checks),
         chart=force_chart(found, say),
         scene=scene(found),
         poses=pose_table(found),
-        do_next=do_next(outcome),
-        cautions=tuple(Caution(text) for text in ALWAYS),
+        do_next=do_next(outcome, say),
+        cautions=tuple(Caution(text) for text in cautions_of(project)),
         assumptions=outcome.assumptions,
         units=project.settings.units,
         provenance=provenance_note(project, found),

@@ -47,7 +47,11 @@ def new(
     path: Annotated[Path, typer.Argument(metavar="PATH", help="The file to make, such as my-roof.toml.")],
     demo: Annotated[
         str | None,
-        typer.Option(metavar="NAME", help="Start from a demo: fennimoor, ottergate or quellmere.", show_default=False),
+        typer.Option(
+            metavar="NAME",
+            help="Start from a demo: fennimoor, ottergate, quellmere or larkenmoor.",
+            show_default=False,
+        ),
     ] = None,
     lifts: Lifts = None,
     length: Length = None,
@@ -161,7 +165,7 @@ Examples:
 def show_demo(
     out: Annotated[Path, typer.Option(metavar="FOLDER", help="Where to put the papers.")] = Path(DEMO_FOLDER),
     name: Annotated[
-        str, typer.Option(metavar="NAME", help="Which demo: fennimoor, ottergate or quellmere.")
+        str, typer.Option(metavar="NAME", help="Which demo: fennimoor, ottergate, quellmere or larkenmoor.")
     ] = "fennimoor",
     as_json: Json = False,
 ) -> None:

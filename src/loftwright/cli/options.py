@@ -18,7 +18,9 @@ FileToRead = Annotated[Path | None, typer.Argument(metavar="FILE", help="The pro
 Demo = Annotated[
     str | None,
     typer.Option(
-        metavar="NAME", help="Take a demo instead of a file: fennimoor, ottergate or quellmere.", show_default=False
+        metavar="NAME",
+        help="Take a demo instead of a file: fennimoor, ottergate, quellmere or larkenmoor.",
+        show_default=False,
     ),
 ]
 Json = Annotated[bool, typer.Option("--json", help="Print the results as JSON, in SI units.")]
@@ -28,7 +30,7 @@ Lifts = Annotated[
     str | None,
     typer.Option(
         metavar="HOW",
-        help='Which end stays low (hinged), or arms? "hinge front", "hinge rear" or "arms".',
+        help='Which end stays low (hinged), or arms? "hinge front", "hinge rear", "arms", "level arms" or "scissor".',
         show_default=False,
     ),
 ]
@@ -47,7 +49,7 @@ Person = Annotated[str | None, typer.Option(metavar="LENGTH", help="Height of th
 DONT_KNOW = "don't know"
 
 QUESTIONS = (
-    ("lifts", 'Which end stays low (hinged), or arms? "hinge front", "hinge rear" or "arms"'),
+    ("lifts", 'Which end stays low (hinged), or arms? "hinge front", "hinge rear", "arms", "level arms" or "scissor"'),
     ("opening_length", 'How long is the opening, along the van (such as "2.1 m")'),
     ("opening_width", "How wide is the opening, across the van"),
     ("floor_to_roof", "How high is it from the inside floor to the outside of the roof"),
@@ -57,7 +59,8 @@ QUESTIONS = (
 _A_LENGTH = f'a length with its unit, such as "2.1 m", "4 ft 1 in" or "1.9 m, measured", or "{DONT_KNOW}".'
 CHOICES = {
     "lifts": '"hinge front": the hinge sits at the cab\'s end and the rear rises; "hinge rear": the other way round; '
-    f'"arms": the whole shell swings up on arms; or "{DONT_KNOW}".',
+    f'"arms": the whole shell swings up on arms; "level arms": it rises level on two equal arms a side; "scissor": '
+    f'it rises straight up on crossing arms; or "{DONT_KNOW}".',
     "opening_length": f"Along the van, where the roof is cut: {_A_LENGTH}",
     "opening_width": f"Across the van, where the roof is cut: {_A_LENGTH}",
     "floor_to_roof": f"From the floor inside to the outer skin of the roof: {_A_LENGTH}",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Final, Literal
 
 Units = Literal["metric", "imperial"]
 """System of units in which people read."""
@@ -10,7 +10,13 @@ Units = Literal["metric", "imperial"]
 End = Literal["front", "rear"]
 """The end at which the shell is hinged or its arms stand."""
 
-LinkageKind = Literal["hinge", "four-bar", "parallel arms"]
+Edge = Literal["front", "rear", "left", "right"]
+"""An edge of the shell: one of its ends or sides."""
+
+SIDES: Final[tuple[Edge, ...]] = ("left", "right")
+"""Edges along the van."""
+
+LinkageKind = Literal["hinge", "four-bar", "parallel arms", "scissor", "guides"]
 
 ArmName = Literal["arm a", "arm b"]
 

@@ -163,13 +163,23 @@ class Travel:
 
     `fraction` [n] runs from 0 (closed) to 1 (open) in the driving angle, graded as `fractions` has it;
     `q` [..., n] is the driving angle from closed [rad], never falling; `shell` and `arms` are the
-    bodies that move.
+    bodies that move. Of a shell that slides in straight guides q is how far it has slid [m].
     """
 
     fraction: Array
     q: Array
     shell: Motion
     arms: tuple[Motion, ...]
+
+    @property
+    def slides(self) -> bool:
+        """Whether the shell slides in straight guides: no arms carry it and it does not turn."""
+        return not self.arms and not bool(np.any(self.shell.dphi))
+
+    @property
+    def hinged(self) -> bool:
+        """Whether the shell turns about one hinge."""
+        return not self.arms and not self.slides
 
     def body(self, name: str) -> Motion:
         """Return the motion of "van", "shell", "arm a" or "arm b"."""

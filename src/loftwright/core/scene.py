@@ -1,15 +1,17 @@
 """What a side view shows: one roof as shapes, and the table of its poses.
 
 Metres and radians in the van's frame: x to the cab (drawn to the right), z up, origin at the rear
-edge of the roof opening at roof height. Everything that moves is given where it lies when the roof
-is CLOSED, with the name of the body that carries it; `PoseTable` says where the bodies go.
+edge of the roof opening at roof height. A roof hinged at a side is seen from behind: x to the right of
+the van, origin at the left edge, and "rear" and "front" below read "left" and "right". Everything that
+moves is given where it lies when the roof is CLOSED, with the name of the body that carries it;
+`PoseTable` says where the bodies go.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from loftwright.core.choices import ArmName, BodyName, ItemKind
+from loftwright.core.choices import ArmName, BodyName, Edge, ItemKind
 
 Spot = tuple[float, float]
 """A point (x, z) [m]."""
@@ -31,8 +33,8 @@ AT_REST = Pose(0.0, 0.0, 0.0)
 class PoseTable:
     """Poses from closed (fraction 0) to open (fraction 1), all tuples equally long; the first pose is at rest.
 
-    `opening` [rad] is how far open, never negative: the shell's turn for a hinge, the driven arm's swing for arms.
-    `arm_a` and `arm_b` stay empty when there are no arms.
+    `opening` [rad] is how far open, never negative: the shell's turn for a hinge, the driven arm's swing for arms;
+    where the shell `slides` in guides, how far it has slid [m]. `arm_a` and `arm_b` stay empty when there are no arms.
     """
 
     fraction: tuple[float, ...]
@@ -40,6 +42,7 @@ class PoseTable:
     shell: tuple[Pose, ...]
     arm_a: tuple[Pose, ...] = ()
     arm_b: tuple[Pose, ...] = ()
+    slides: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +62,15 @@ class Arm:
     van_end: Spot
     shell_end: Spot
     width: float
+
+
+@dataclass(frozen=True, slots=True)
+class Rail:
+    """What something slides along: a slide under the ends of crossing arms, a post or a shoe; `wide` [m]."""
+
+    body: BodyName
+    ends: tuple[Spot, Spot]
+    wide: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,8 +150,9 @@ class Scene:
     """Free edge furthest from the hinge, on the shell; the rise is won here."""
     measured: Measured
     pivots: tuple[Pivot, ...]
-    """The hinge alone, or the four pins of the arms."""
+    """The hinge alone, the pins of the arms, or the ends of the shoes."""
     arms: tuple[Arm, ...] = ()
+    rails: tuple[Rail, ...] = ()
     springs: tuple[SpringShape, ...] = ()
     handle: Spot | None = None
     strap_length: float = 0.0
@@ -148,3 +161,10 @@ class Scene:
     person: Person | None = None
     headroom_at: Spot | None = None
     """Inside of the shell (or its lining) under which the open headroom is measured, where it lies when closed."""
+    edges: tuple[Edge, Edge] = ("rear", "front")
+    """What the edges at the lesser and the greater x are called; left and right: seen from behind."""
+
+    @property
+    def seen(self) -> str:
+        """From where it is looked at, as a caption says it; nothing for the usual view with the cab to the right."""
+        return "seen from behind" if self.edges[0] == "left" else ""

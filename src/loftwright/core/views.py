@@ -76,7 +76,7 @@ class LimitZone:
 
 @dataclass(frozen=True, slots=True)
 class ForceChart:
-    """Force curves. `x` rises from 0 to 100 (% open); `degrees` are the same stations as an angle."""
+    """Force curves. `x` rises from 0 to 100 (% open); `degrees` are the same stations in the unit `beside`."""
 
     x: tuple[float, ...]
     degrees: tuple[float, ...]
@@ -90,6 +90,7 @@ class ForceChart:
     limits: tuple[LimitZone, ...] = ()
     band_note: str = ""
     """What the shaded band holds, in a few words; empty when no curve has one."""
+    beside: str = "°"
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +116,12 @@ class RoofPage:
 
     name: str
     subtitle: str
+    odds: str
+    """Out of 100 roofs like this one, how many meet everything: the first thing that any face shows."""
+    odds_note: str
+    """What fails in the rest and what could not be judged, in sentences; may be empty."""
+    next_best: str
+    """What adds most to the odds per minute of work; may be empty."""
     facts: tuple[Fact, ...]
     rows: tuple[CheckRow, ...]
     """Worst first."""

@@ -333,3 +333,16 @@ class Wording:
             return f"{_fixed(to_unit(value.nominal, unit, dimension), decimals)} ± {spread}{_shown(unit)}"
         low, high = (_fixed(end, decimals) for end in ends)
         return f"{low}{_shown(unit)}" if low == high else f"{low} to {high}{_shown(unit)}"
+
+
+def hundredths(share: float) -> int:
+    """Return a share [1] as so many out of 100; 0 and 100 are kept for none and all.
+
+    >>> [hundredths(share) for share in (0.0, 0.001, 0.614, 0.997, 1.0)]
+    [0, 1, 61, 99, 100]
+    """
+    if share <= 0.0:
+        return 0
+    if share >= 1.0:
+        return 100
+    return min(max(round(100.0 * share), 1), 99)

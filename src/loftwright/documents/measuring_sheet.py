@@ -124,7 +124,7 @@ def _group_of(key: str) -> int:
 def _asked(page: SheetPage) -> list[Ask]:
     """Return what the sheet asks: the standing list, fitted to the linkage, and the project's further keys."""
     keys = [box.key for box in page.boxes]
-    arms = any(key.startswith("linkage.arm") for key in keys)
+    arms = any(key.startswith(("linkage.arm", "linkage.guide")) for key in keys)
     known = {ask.key for ask in ASKS}
     # Springs named one by one take the place of the general lines.
     named = any(key.startswith("spring.") and key.split(".")[1].isdecimal() for key in keys)
@@ -134,7 +134,7 @@ def _asked(page: SheetPage) -> list[Ask]:
 
 def _further(box: Box) -> Ask:
     """Return the box of a key that is not on the standing list; pins are measured as the hinge is."""
-    if box.key.startswith("linkage.arm_"):
+    if box.key.startswith("linkage.arm_") or box.key in ("linkage.guide", "linkage.guide_far"):
         return Ask(box.key, _group_of(box.key), "length", "15, 16", 2, box.label)
     if box.key == "handle.at":
         return Ask(box.key, _group_of(box.key), "length", figures=2, label=box.label)

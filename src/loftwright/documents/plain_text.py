@@ -55,11 +55,13 @@ class Look:
         )
 
 
-def _text(lines: Iterable[str]) -> str:
+def as_text(lines: Iterable[str]) -> str:
+    """Return lines as one text without trailing blanks."""
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
-def _heading(look: Look, text: str) -> list[str]:
+def heading(look: Look, text: str) -> list[str]:
+    """Return a heading with an empty line above it."""
     return ["", *(look.bold(line) for line in look.wrapped(text))]
 
 
@@ -69,19 +71,23 @@ def _heading(look: Look, text: str) -> list[str]:
 def check_text(page: RoofPage, look: Look, *, brief: bool = False) -> str:
     """Return what `check` says of one roof; `brief` leaves reasons and sources out."""
     lines = [look.bold(page.name), *look.wrapped(page.subtitle)]
-    lines += _heading(look, "Key figures") + _facts(page.facts, look)
-    lines += _heading(look, "Verdicts, worst first")
+    lines += heading(look, f"{page.odds}.")
+    lines += look.wrapped(f"{page.next_best}.") if page.next_best else []
+    lines += look.wrapped(page.odds_note)
+    lines += heading(look, "Key figures") + fact_lines(page.facts, look)
+    lines += heading(look, "Verdicts, worst first")
     for row in page.rows:
         lines += _row(row, look, brief=brief)
     if not brief:
-        lines += _heading(look, "Assumed") + _points(page.assumptions, look)
-    lines += _cautions(page.cautions, look)
-    lines += _heading(look, "Do next") + _steps(page.do_next, look, brief=brief)
-    lines += _heading(look, f"Of {len(page.rows)} judgements {page.tally.text()}.") + look.wrapped(page.provenance)
-    return _text(lines)
+        lines += heading(look, "Assumed") + points(page.assumptions, look)
+    lines += caution_lines(page.cautions, look)
+    lines += heading(look, "Do next") + _steps(page.do_next, look, brief=brief)
+    lines += heading(look, f"Of {len(page.rows)} judgements {page.tally.text()}.") + look.wrapped(page.provenance)
+    return as_text(lines)
 
 
-def _facts(facts: Sequence[Fact], look: Look) -> list[str]:
+def fact_lines(facts: Sequence[Fact], look: Look) -> list[str]:
+    """Return key figures in two columns."""
     wide = max((len(fact.label) for fact in facts), default=0) + _GAP
     lines = []
     for fact in facts:
@@ -114,12 +120,14 @@ def _row(row: CheckRow, look: Look, *, brief: bool) -> list[str]:
     return lines
 
 
-def _points(texts: Iterable[str], look: Look) -> list[str]:
+def points(texts: Iterable[str], look: Look) -> list[str]:
+    """Return texts as a list with dashes."""
     return [line for text in texts for line in look.wrapped(f"- {text}", 2, 0)]
 
 
-def _cautions(cautions: Sequence[Caution], look: Look) -> list[str]:
-    return _heading(look, "Take care") + _points((caution.text for caution in cautions), look)
+def caution_lines(cautions: Sequence[Caution], look: Look) -> list[str]:
+    """Return the cautions under their heading."""
+    return heading(look, "Take care") + points((caution.text for caution in cautions), look)
 
 
 def _steps(steps: Sequence[DoNext], look: Look, *, brief: bool) -> list[str]:
@@ -138,26 +146,26 @@ def _steps(steps: Sequence[DoNext], look: Look, *, brief: bool) -> list[str]:
 def scout_text(page: ScoutPage, look: Look, *, brief: bool = False) -> str:
     """Return whether a roof is worth starting; `brief` leaves the parts list, reasons and sources out."""
     lines = [look.bold(page.name), *look.wrapped(page.subtitle)]
-    lines += _heading(look, f"Worth starting? {page.worth.capitalize()}") + look.wrapped(page.meaning)
-    lines += _points(page.reasons, look)
-    lines += _heading(look, "Key figures; ranges hold nine of ten roofs like yours") + _facts(page.facts, look)
-    lines += _heading(look, "The likeliest troubles")
+    lines += heading(look, f"Worth starting? {page.worth.capitalize()}") + look.wrapped(page.meaning)
+    lines += points(page.reasons, look)
+    lines += heading(look, "Key figures; ranges hold nine of ten roofs like yours") + fact_lines(page.facts, look)
+    lines += heading(look, "The likeliest troubles")
     for row in page.troubles:
         lines += _row(row, look, brief=True)
-    lines += _heading(look, f"What is still to be bought: {page.cost_total}") + look.wrapped(page.cost_note)
+    lines += heading(look, f"What is still to be bought: {page.cost_total}") + look.wrapped(page.cost_note)
     if not brief:
         lines += _bill(page.cost, look)
-        lines += _heading(look, "Assumed") + _points(page.assumptions, look)
-    lines += _cautions(page.cautions, look)
-    lines += _heading(look, "Do next") + _steps(page.do_next, look, brief=brief)
-    return _text(lines)
+        lines += heading(look, "Assumed") + points(page.assumptions, look)
+    lines += caution_lines(page.cautions, look)
+    lines += heading(look, "Do next") + _steps(page.do_next, look, brief=brief)
+    return as_text(lines)
 
 
 def _bill(cost: Sequence[CostLine], look: Look) -> list[str]:
     """Return the parts list in three columns; where there is no room for them, as a list."""
     wide = [max((len(text) for text in column), default=0) + _GAP for column in zip(*map(_cells, cost), strict=True)]
     if sum(wide) > look.columns:
-        return _points((", ".join(_cells(line)) for line in cost), look)
+        return points((", ".join(_cells(line)) for line in cost), look)
     return ["".join(_cell(text, wide[i], i) for i, text in enumerate(_cells(line))) for line in cost]
 
 
@@ -173,18 +181,18 @@ def forces_text(view: ForcesView, look: Look) -> str:
     lines = [look.bold(view.name), *look.wrapped(view.subtitle)]
     for grid in view.grids:
         lines += _grid(grid, look)
-    lines += _heading(look, "What it does when let go")
+    lines += heading(look, "What it does when let go")
     wide = max(len(name) for name, _ in view.let_go) + _GAP
     for name, said in view.let_go:
         lines += _beside(name, said, wide, look)
     if view.losses:
-        lines += _heading(look, "When something fails") + _points(view.losses, look)
-    return _text(lines)
+        lines += heading(look, "When something fails") + points(view.losses, look)
+    return as_text(lines)
 
 
 def _grid(grid: Grid, look: Look) -> list[str]:
     """Return a table; headings of several words stand on several lines, and a table too wide is cut in two."""
-    lines = _heading(look, grid.title)
+    lines = heading(look, grid.title)
     if not grid.rows:
         return [*lines, "None."]
     words = [heading.split() for heading in grid.headings]

@@ -109,6 +109,13 @@ def _tally(tally: Tally) -> str:
     return f'<ul class="tally">{"".join(items)}</ul>'
 
 
+def _odds(page: RoofPage) -> str:
+    """Return out of 100 roofs how many meet everything, and what to do next for it."""
+    after = f" {_e(sentence(page.next_best))}" if page.next_best else ""
+    note = f'<p class="soft">{_e(page.odds_note)}</p>' if page.odds_note else ""
+    return f'<p class="odds"><strong>{_e(sentence(page.odds))}</strong>{after}</p>{note}'
+
+
 def _facts(facts: Iterable[Fact]) -> str:
     parts = []
     for fact in facts:
@@ -176,9 +183,15 @@ def _tables(page: RoofPage, moving: MovingView, charts: dict[str, ChartDrawing])
         poses["arm a"] = _poses(page.poses.arm_a)
     if page.poses.arm_b:
         poses["arm b"] = _poses(page.poses.arm_b)
+    size, unit = degrees(1.0), ["\u00b0", " degrees", 1]
+    if page.poses.slides:
+        size, unit = (
+            (1000.0, [" mm", " millimetres", 0]) if page.units == "metric" else (1 / 0.0254, [" in", " inches", 1])
+        )
     return {
         "fraction": list(page.poses.fraction),
-        "opening": [round(degrees(a), 4) for a in page.poses.opening],
+        "opening": [round(a * size, 4) for a in page.poses.opening],
+        "unit_of_opening": unit,
         "poses": poses,
         "view": [round(v, 4) for v in (moving.view.x, moving.view.y, moving.view.scale)],
         "handle": page.scene.handle,
@@ -238,6 +251,7 @@ def roof_html(page: RoofPage) -> str:
 <header>
 <h1>{_e(page.name)}</h1>
 <p class="soft">{_e(page.subtitle)}</p>
+{_odds(page)}
 {_tally(page.tally)}
 </header>
 <main>

@@ -38,6 +38,9 @@ def _data(page: RoofPage) -> dict[str, Any]:
     return {
         "name": cut(page.name, _LONGEST_NAME),
         "subtitle": cut(page.subtitle, _LONGEST_NAME),
+        "odds": sentence(cut(page.odds, _LONGEST_TEXT)),
+        "next_best": sentence(cut(page.next_best, _LONGEST_NAME)),
+        "odds_note": cut(page.odds_note, _LONGEST_TEXT),
         "made_with": page.made_with,
         "facts": [{k: cut(v, 90) for k, v in asdict(fact).items()} for fact in page.facts[:12]],
         "elevation": svg(side_views_of(page)),

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import dataclass
 from importlib.resources import as_file, files
 from typing import Any
 
@@ -52,3 +53,47 @@ def pdf(template: str, data: Mapping[str, Any]) -> bytes:
     if not isinstance(output, bytes):
         raise Bug(f"the typesetter returned no single file for {template}")
     return output
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """A document of several pages: its bytes, how many pages, and its chapters with the page each begins on."""
+
+    data: bytes
+    pages: int
+    chapters: tuple[tuple[str, int], ...]
+
+
+def chaptered(template: str, data: Mapping[str, Any]) -> Printed:
+    """Return what `template` makes of `data`, as `pdf` does, with what the template marks as `<chapter>` and `<pages>`.
+
+    A chapter's mark holds `title` and `page`, the last one the number of pages.
+    """
+    import typst
+
+    source = (template_text("sheet.typ") + "\n" + template_text(template)).encode("utf-8")
+    with as_file(files(_ROOM).joinpath("fonts")) as fonts:
+        found = typst.Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=[str(fonts)])
+        inputs = {"data": json.dumps(printable(data), ensure_ascii=False)}
+        output, warnings = typst.compile_with_warnings(
+            source, font_paths=found, ignore_system_fonts=True, format="pdf", sys_inputs=inputs, timestamp=0
+        )
+        if warnings:
+            raise Bug(f"the typesetter warns about {template}: " + "; ".join(str(w.message) for w in warnings))
+        # The same source and data a second time: the typesetter remembers most of its work.
+        marks, pages = (
+            json.loads(
+                typst.query(
+                    source,
+                    selector,
+                    field="value",
+                    font_paths=found,
+                    ignore_system_fonts=True,
+                    sys_inputs=inputs,
+                )
+            )
+            for selector in ("<chapter>", "<pages>")
+        )
+    if not isinstance(output, bytes):
+        raise Bug(f"the typesetter returned no single file for {template}")
+    return Printed(output, int(pages[0]), tuple((str(mark["title"]), int(mark["page"])) for mark in marks))

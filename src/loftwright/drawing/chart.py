@@ -344,7 +344,9 @@ def _panel(
         x = panel.x(percent)
         marks.append(Line((x, top), (x, bottom), "grid"))
         marks.append(Text((x, bottom + 3.0), f"{percent} %", _TICK, "middle", "note"))
-        marks.append(Text((x, bottom + 5.9), f"{_degrees_at(chart, percent):.0f}°", _TICK, "middle", "note"))
+        marks.append(
+            Text((x, bottom + 5.9), f"{_degrees_at(chart, percent):.0f}{chart.beside}", _TICK, "middle", "note")
+        )
     beside = x1 + text_width("100 %", _TICK) / 2 + 2.0
     x_label = shortened(chart.x_label, right - beside, _LABEL)
     marks.append(Text((beside, bottom + 3.0), x_label, _LABEL, "start", "note"))

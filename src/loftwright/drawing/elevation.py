@@ -24,14 +24,13 @@ from loftwright.drawing.page import (
 from loftwright.drawing.panel import LABEL, Extent, NoRoom, Panel, extent, keep_off, spring_lengths
 from loftwright.drawing.parts import View
 from loftwright.drawing.positions import ROW, Mark, lettered, positions_of, positions_under, rows_needed
-from loftwright.drawing.scene import State, at_fraction, placed, spring_ends
+from loftwright.drawing.scene import State, at_fraction, far, placed, spring_ends
 
 SCALES = (5, 8, 10, 12, 15, 20, 25, 30, 35, 40, 45, 50, 60, 75, 100, 125, 150, 200, 300, 500)
 """The scales a drawing may have, 1 to so many."""
 
 # Room for the dimensions at the left, a caption, between left and right, under the closed roof [mm].
 _DIMS_LEFT, _CAPTION, _GAP, _UNDER = 15.0, 5.5, 6.0, 3.0
-_NOTE = "along from the opening's rear edge; up (+) or down (-) from roof height"
 _NOTE_SIZE = 2.1
 
 
@@ -56,11 +55,18 @@ def _whole(scene: Scene, view: View, state: State, x0: float, x1: float, *, insi
     return [
         *marks,
         *parts.shell(scene, view, state.shell),
+        *parts.rails(scene, view, state),
         *parts.arms(scene, view, state),
         *parts.springs(scene, view, state),
         *parts.pivots(scene, view, state),
         *parts.handle(scene if state.fraction == 1 else replace(scene, strap_length=0.0), view, state.shell),
     ]
+
+
+def _note(scene: Scene) -> str:
+    """Return from where positions count."""
+    along = "to the right from the opening's left edge" if scene.seen else "along from the opening's rear edge"
+    return f"{along}; up (+) or down (-) from roof height"
 
 
 def _caption(text: str, x: float, y: float) -> Text:
@@ -83,7 +89,7 @@ def side_views(
     o0, o1 = min(x0, extents["open"].x0), max(x1, extents["open"].x1)
     positions = positions_of(scene, says)
     dims_left, caption, gap, under = _DIMS_LEFT, _CAPTION, _GAP, _UNDER
-    note_wide = text_width(_NOTE, _NOTE_SIZE)
+    note_wide = text_width(_note(scene), _NOTE_SIZE)
     # The rise stands at the side of the lip; at the rear there is room for it with the other dimensions.
     beyond = 2.0 if _lip_at_rear(scene) else 6.0
 
@@ -145,7 +151,15 @@ def _at_scale(
     marks += [*_whole(scene, view, open_, o0, o1, inside=True), *panel.marks]
     labels += panel.labels
     labels.append(_caption("Open", left_x, 3.4))
-    labels.append(Text((left_x + 11.0, 3.4), f"by {says.angle(open_.opening)}", LABEL, "start", "note"))
+    labels.append(
+        Text(
+            (left_x + 11.0, 3.4),
+            ", ".join(filter(None, (f"by {far(open_, says)}", scene.seen))),
+            LABEL,
+            "start",
+            "note",
+        )
+    )
 
     # Half open, at the top right, above the caption of the closed roof.
     ordinates_y = height - 4.0 - rows_needed(positions, right) * ROW - 4.0
@@ -168,7 +182,7 @@ def _at_scale(
     marks += panel.marks
     labels += panel.labels
     labels.append(_caption("Half open", right_x, 3.4))
-    labels.append(Text((right_x + 18.0, 3.4), f"by {says.angle(half.opening)}", LABEL, "start", "note"))
+    labels.append(Text((right_x + 18.0, 3.4), f"by {far(half, says)}", LABEL, "start", "note"))
 
     # Closed, below it, with the positions.
     closed = states["closed"]
@@ -186,12 +200,15 @@ def _at_scale(
     labels += panel.labels
     labels += [m for m in under_marks if isinstance(m, Text)]
     labels.append(_caption("Closed", right_x, caption_y))
-    labels.append(Text((right_x, height - 1.0), shortened(_NOTE, right, _NOTE_SIZE), _NOTE_SIZE, "start", "note"))
+    labels.append(
+        Text((right_x, height - 1.0), shortened(_note(scene), right, _NOTE_SIZE), _NOTE_SIZE, "start", "note")
+    )
 
     bar_text = f"{says.length(bar)}; 1 : {layout.ratio} when printed at 100 %"
     labels += parts.scale_bar(View(0, 0, s), (left_x, height - 1.9), bar, bar_text)
     words = _describe(scene, states, says)
-    return Drawing(width, height, "Side view: open, half open and closed", words, (*marks, *unpatched(labels, marks)))
+    title = f"{'Seen from behind' if scene.seen else 'Side view'}: open, half open and closed"
+    return Drawing(width, height, title, words, (*marks, *unpatched(labels, marks)))
 
 
 def _lip_at_rear(scene: Scene) -> bool:
@@ -230,10 +247,10 @@ def _draw_open(
     if scene.handle is not None:
         spot = placed(state.shell, scene.handle)
         place = view.at(spot)
-        far = xs[0] - 9.0
+        aside = xs[0] - 9.0
         feet_y = floor_y if person is None else view.at((0.0, person.stands_z))[1]
         text = f"handle {says.length(scene.measured.handle_height)}"
-        panel.upright(far, feet_y, place[1], text, reach=(xs[0], place[0]))
+        panel.upright(aside, feet_y, place[1], text, reach=(xs[0], place[0]))
     if scene.headroom_at is not None:
         top = placed(state.shell, scene.headroom_at)
         place = view.at(top)
@@ -271,7 +288,7 @@ def _draw_closed(scene: Scene, view: View, panel: Panel, says: Wording) -> None:
     top = max(z for _, z in scene.shell)
     tops = [x for x, z in scene.shell if z == top]
     top_x = (min(tops) + max(tops)) / 2
-    if len(scene.pivots) == 1:
+    if len(scene.pivots) == 1 and not scene.rails:
         x, z = scene.pivots[0].at
         edge = min(scene.opening, key=lambda e: abs(e - x))
         (ax, y), (bx, _) = view.at((edge, z)), view.at((x, z))
@@ -304,7 +321,8 @@ def _describe(scene: Scene, states: dict[str, State], says: Wording) -> str:
     if scene.headroom_at is not None:
         words.append(f"Headroom when open is {says.length(scene.measured.headroom)}.")
     words += [
-        f"{p.name.capitalize()}: {says.short_length(p.at[0])} from the opening's rear edge." for p in scene.pivots
+        f"{p.name.capitalize()}: {says.short_length(p.at[0])} from the opening's {scene.edges[0]} edge."
+        for p in scene.pivots
     ]
     for letter, spring in zip(lettered(scene), scene.springs, strict=True):
         lengths = [says.short_length(math.dist(*spring_ends(spring, states[n]))) for n in ("closed", "half", "open")]

@@ -38,6 +38,8 @@ def moving_view(scene: Scene, poses: PoseTable, *, width: float = 180.0) -> Movi
         Group("ghost", tuple(parts.shell(scene, view, at_fraction(poses, 1.0).shell, ghost=True))),
         Group("shell", tuple(parts.shell(scene, local)), shift),
     ]
+    for rail in scene.rails:
+        marks.append(Group(rail.body, tuple(parts.rails(replace(scene, rails=(rail,)), local, rest)), shift))
     for arm in scene.arms:
         marks.append(Group(arm.body, tuple(parts.arms(replace(scene, arms=(arm,)), local, rest)), shift))
     for i, spring in enumerate(scene.springs):
@@ -51,4 +53,13 @@ def moving_view(scene: Scene, poses: PoseTable, *, width: float = 180.0) -> Movi
         x, z = view.at(scene.handle)
         strap = (Line((0.0, 0.0), (0.0, s * scene.strap_length), "strap"),) if scene.strap_length > 0 else ()
         marks.append(Group("handle", (*strap, Circle((0.0, 0.0), 1.0, "pivot")), (x, z)))
-    return MovingView(Drawing(width, height, "Side view", "The roof moves with the slider.", tuple(marks)), view)
+    return MovingView(
+        Drawing(
+            width,
+            height,
+            "Seen from behind" if scene.seen else "Side view",
+            "The roof moves with the slider.",
+            tuple(marks),
+        ),
+        view,
+    )

@@ -35,6 +35,8 @@ def extent(scene: Scene, state: State) -> Extent:
         spots += [placed(state.shell, (x, z)) for x in (item.x0, item.x1) for z in (item.z0, item.z1)]
     for pivot in scene.pivots:
         spots.append(placed(state.body(pivot.body), pivot.at))
+    for rail in scene.rails:
+        spots += [placed(state.body(rail.body), end) for end in rail.ends]
     for spring in scene.springs:
         spots += spring_ends(spring, state)
     if scene.bed is not None:
@@ -107,6 +109,8 @@ def keep_off(scene: Scene, view: View, state: State, panel: Panel) -> None:
     for arm in scene.arms:
         ends = [view.at(placed(state.body(arm.body), end)) for end in (arm.van_end, arm.shell_end)]
         panel.placer.avoid_line(ends, 0.7)
+    for rail in scene.rails:
+        panel.placer.avoid_line([view.at(placed(state.body(rail.body), end)) for end in rail.ends], 0.7)
     for a, b in ((view.x - 1e3, scene.opening[0]), (scene.opening[1], view.x + 1e3)):
         xs = [max(a, scene.opening[0] - 0.5), min(b, scene.opening[1] + 0.5)]
         panel.placer.avoid_line(view.all(parts.stretch(scene.roof_profile, xs[0], xs[1])), 1.0)

@@ -176,6 +176,19 @@ def arms(scene: Scene, view: View, state: State) -> list[Primitive]:
     return marks
 
 
+def rails(scene: Scene, view: View, state: State) -> list[Primitive]:
+    """Return slides, posts and shoes as bars with square ends."""
+    marks: list[Primitive] = []
+    for rail in scene.rails:
+        pose = state.body(rail.body)
+        (ax, ay), (bx, by) = (view.at(placed(pose, end)) for end in rail.ends)
+        length = max(math.dist((ax, ay), (bx, by)), 1e-9)
+        half = max(rail.wide * view.scale, 0.5) / 2
+        nx, ny = -(by - ay) / length * half, (bx - ax) / length * half
+        marks.append(Polygon(((ax + nx, ay + ny), (bx + nx, by + ny), (bx - nx, by - ny), (ax - nx, ay - ny)), "arm"))
+    return marks
+
+
 def pivots(scene: Scene, view: View, state: State) -> list[Primitive]:
     """Return hinge and pins."""
     return [Circle(view.at(placed(state.body(p.body), p.at)), 0.75, "pivot") for p in scene.pivots]

@@ -48,8 +48,8 @@ def positions_of(scene: Scene, says: Wording) -> list[Mark]:
 
     rear, front = scene.opening
     marks = [
-        mark("rear edge", (rear, parts.height_of(scene.roof_profile, rear)), height=False),
-        mark("front edge", (front, parts.height_of(scene.roof_profile, front)), height=False),
+        mark(f"{scene.edges[0]} edge", (rear, parts.height_of(scene.roof_profile, rear)), height=False),
+        mark(f"{scene.edges[1]} edge", (front, parts.height_of(scene.roof_profile, front)), height=False),
     ]
     marks += [mark(p.name, p.at) for p in scene.pivots]
     ends: dict[tuple[str, float, float], tuple[Spot, list[str]]] = {}

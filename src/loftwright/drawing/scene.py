@@ -10,6 +10,7 @@ from itertools import pairwise
 from loftwright.core.choices import BodyName
 from loftwright.core.errors import Bug
 from loftwright.core.scene import AT_REST, Pose, PoseTable, Spot, SpringShape
+from loftwright.core.wording import Wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,12 +22,18 @@ class State:
     shell: Pose
     arm_a: Pose = AT_REST
     arm_b: Pose = AT_REST
+    slides: bool = False
 
     def body(self, name: BodyName) -> Pose:
         """Return the pose of one body."""
         if name == "van":
             return AT_REST
         return {"shell": self.shell, "arm a": self.arm_a, "arm b": self.arm_b}[name]
+
+
+def far(state: State, says: Wording) -> str:
+    """Return how far open a state is: an angle, or of a shell that slides a length."""
+    return says.length(state.opening) if state.slides else says.angle(state.opening)
 
 
 def placed(pose: Pose, spot: Spot) -> Spot:
@@ -61,7 +68,7 @@ def at_fraction(table: PoseTable, fraction: float) -> State:
         return Pose(a.x + t * (b.x - a.x), a.z + t * (b.z - a.z), a.phi + t * (b.phi - a.phi))
 
     opening = table.opening[i] + t * (table.opening[i + 1] - table.opening[i])
-    return State(fraction, opening, between(table.shell), between(table.arm_a), between(table.arm_b))
+    return State(fraction, opening, between(table.shell), between(table.arm_a), between(table.arm_b), table.slides)
 
 
 def check_table(table: PoseTable) -> None:

@@ -62,17 +62,23 @@ class Lever:
     head: PointPath
 
 
-def lever(mount: Mount, travel: Travel) -> Lever:
-    """Return length and leverage of one spring over the travel.
+def span(foot: PointPath, head: PointPath, sideways: ArrayLike) -> tuple[Array, Array]:
+    """Return the distance L [m] between two moving points and its rate dL/dq [m/rad], each [..., n].
 
-    L^2 = dx^2 + dz^2 + dy^2, dL/dq = (dx dx' + dz dz') / L, with dx, dz, dy the differences between
-    head and foot [m]; shape [..., n].
+    L^2 = dx^2 + dz^2 + dy^2, dL/dq = (dx dx' + dz dz') / L (3), with dx, dz, dy the differences between
+    head and foot [m], of which dy = `sideways` [m], [...], stays.
     """
+    dx, dz = head.x - foot.x, head.z - foot.z
+    length = np.maximum(np.sqrt(dx**2 + dz**2 + column(sideways) ** 2), 1e-6)
+    return length, (dx * (head.dx - foot.dx) + dz * (head.dz - foot.dz)) / length
+
+
+def lever(mount: Mount, travel: Travel) -> Lever:
+    """Return length and leverage of one spring over the travel, by `span`; shape [..., n]."""
     foot = travel.body(mount.foot_on).point(mount.foot_x, mount.foot_z)
     head = travel.body(mount.head_on).point(mount.head_x, mount.head_z)
     dx, dz, dy = head.x - foot.x, head.z - foot.z, column(mount.sideways)
-    length = np.maximum(np.sqrt(dx**2 + dz**2 + dy**2), 1e-6)
-    rate = (dx * (head.dx - foot.dx) + dz * (head.dz - foot.dz)) / length
+    length, rate = span(foot, head, mount.sideways)
     return Lever(length, rate, dx / length, dz / length, dy / length + 0 * length, foot, head)
 
 
@@ -120,10 +126,42 @@ class Load:
 
 
 @dataclass(frozen=True, slots=True)
+class Part:
+    """What a lifter does to one moving body, in the two ways of moving; wrenches about the van's origin."""
+
+    on: str
+    raising: Wrench
+    lowering: Wrench
+
+
+@dataclass(frozen=True, slots=True)
+class Lifter:
+    """`count` equal springs other than gas springs, left and right together, and what they do to each body.
+
+    `length` [m], [..., n], and `room` left to the longest or shortest it may be [m], [...], are None where there is
+    no such thing.
+    """
+
+    name: str
+    count: int
+    parts: tuple[Part, ...]
+    length: Array | None
+    room: Array | None
+
+    def shares(self, travel: Travel) -> tuple[Array, Array]:
+        """Return the generalised force of all of them, raising and lowering [N m/rad], each [..., n]."""
+        none = np.zeros(travel.fraction.size)
+        up = sum((part.raising.work_rate(travel.body(part.on)) for part in self.parts), start=none)
+        down = sum((part.lowering.work_rate(travel.body(part.on)) for part in self.parts), start=none)
+        return np.asarray(up), np.asarray(down)
+
+
+@dataclass(frozen=True, slots=True)
 class Drive:
     """Every share of the balance as a generalised force in the opening sense [N m/rad], each [..., n].
 
-    `springs_raising` and `springs_lowering` hold one share per mount, for all its springs together.
+    `springs_raising` and `springs_lowering` hold one share per mount, for all its springs together; `lifters_raising`
+    and `lifters_lowering` likewise for what lifts beside gas springs, alike in every state.
     """
 
     weight: Array
@@ -133,16 +171,20 @@ class Drive:
     loads_lowering: Array
     friction: Array
     hand_path: Array
+    lifters_raising: tuple[Array, ...] = ()
+    lifters_lowering: tuple[Array, ...] = ()
 
     @property
     def rising(self) -> Array:
         """Generalised force that drives a roof moving up [N m/rad]; positive rises by itself."""
-        return self.weight + _total(self.springs_raising) + self.loads_raising - self.friction
+        lifted = _total(self.springs_raising) + _total(self.lifters_raising)
+        return self.weight + lifted + self.loads_raising - self.friction
 
     @property
     def falling(self) -> Array:
         """Generalised force that still holds up a roof moving down [N m/rad]; negative falls by itself."""
-        return self.weight + _total(self.springs_lowering) + self.loads_lowering + self.friction
+        lifted = _total(self.springs_lowering) + _total(self.lifters_lowering)
+        return self.weight + lifted + self.loads_lowering + self.friction
 
     @property
     def at_rest(self) -> Array:
@@ -150,8 +192,8 @@ class Drive:
 
         Springs push with the middle of their two forces; loads that act one way only are left out.
         """
-        middle = (_total(self.springs_raising) + _total(self.springs_lowering)) / 2
-        return self.weight + middle + self.loads_raising
+        shares = (self.springs_raising, self.springs_lowering, self.lifters_raising, self.lifters_lowering)
+        return self.weight + sum(_total(share) for share in shares) / 2 + self.loads_raising
 
     @property
     def push_up(self) -> Array:
@@ -183,6 +225,15 @@ class Drive:
         return replace(
             self, springs_raising=lessen(self.springs_raising), springs_lowering=lessen(self.springs_lowering)
         )
+
+    def without_one_lifter(self, count: int, index: int) -> Drive:
+        """Return the same balance with one of the `count` springs of lifter `index` gone."""
+        keep = (count - 1) / count
+        up, down = (
+            tuple(share * keep if i == index else share for i, share in enumerate(shares))
+            for shares in (self.lifters_raising, self.lifters_lowering)
+        )
+        return replace(self, lifters_raising=up, lifters_lowering=down)
 
 
 def _total(shares: tuple[Array, ...]) -> Array:
@@ -238,6 +289,7 @@ def balance(
     loads: Sequence[Load],
     pin_moment: Array,
     handle: tuple[Array, Array],
+    lifters: Sequence[Lifter] = (),
 ) -> Drive:
     """Return every share of the balance over the travel.
 
@@ -245,6 +297,7 @@ def balance(
     """
     hand = travel.shell.point(*handle)
     ux, uz = hand_direction(hand)
+    lifted = [lifter.shares(travel) for lifter in lifters]
     nothing = np.zeros(travel.fraction.size)
     return Drive(
         weight=weight_share(body, travel),
@@ -254,4 +307,6 @@ def balance(
         loads_lowering=np.asarray(sum((load.lowering.work_rate(travel.shell) for load in loads), start=nothing)),
         friction=pin_friction(pin_moment, travel),
         hand_path=ux * hand.dx + uz * hand.dz,
+        lifters_raising=tuple(up for up, _ in lifted),
+        lifters_lowering=tuple(down for _, down in lifted),
     )

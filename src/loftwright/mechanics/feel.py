@@ -10,41 +10,15 @@ from typing import Final, Literal
 
 import numpy as np
 
-from loftwright.core.errors import Bug
-from loftwright.core.motion import Array, Flags, PointPath, Travel, column
-from loftwright.mechanics.balance import Drive, Load, Mount, Push, balance, lever, push_of, weight_share
-from loftwright.mechanics.gas_spring import at_temperature, charge_pressure, compression, quick_in, quick_out
+from loftwright.core.motion import Array, Flags, PointPath, Travel, column, thinned
+from loftwright.mechanics.balance import Drive, Lifter, Load, Mount, Push, balance, lever, push_of
+from loftwright.mechanics.gas_spring import at_temperature, compression, quick_in, quick_out
+from loftwright.mechanics.guides import Shoes
+from loftwright.mechanics.lifters import Gear, lifters
 from loftwright.mechanics.masses import Body
 from loftwright.mechanics.other_forces import TIGHT_CLOTH, WET, Rim, Sizes, gust_on_top, loads
 from loftwright.mechanics.reactions import Pins
-from loftwright.mechanics.release import Release, behaviour, fall, fastest_arrival
-from loftwright.mechanics.rules import (
-    BRACKET,
-    CLOSED_LENGTH,
-    END_FITTING,
-    FRICTION,
-    LATCH,
-    ON_THE_WAY,
-    ONE_LOST,
-    OPEN_LENGTH,
-    PANEL_OFF,
-    PRESSURE,
-    PULL_AFTER_SUN,
-    PULL_ON,
-    PULL_START,
-    ROD_BENDS,
-    SINKS,
-    START,
-    STAYS_SHUT,
-    STAYS_UP,
-    TAKES_OVER,
-    TIGHT_CLOTH_RULE,
-    TOP_SPEED,
-    TWIST,
-)
-from loftwright.mechanics.strut import CAUTION_FACTOR, spring_critical_load
-from loftwright.mechanics.verdicts import Judged
-from loftwright.reference.rods import TOP_PRESSURE, greatest_friction
+from loftwright.mechanics.release import behaviour, fastest_arrival
 
 Temperature = Literal["cold", "mild", "hot", "sun"]
 Age = Literal["new", "aged"]
@@ -141,7 +115,8 @@ class Roof:
 
     `possible`: it can be put together and moved at all; `reaches`: its arms do. `transmission` [rad] and
     `lines_up` (share of the travel at which equal arms first lie in line with the shell, above 1 when they
-    never do) are None for a hinge.
+    never do) are None for a hinge. `stands` [rad], [draws, travel]: how far crossing arms stand from level; `shoes` of
+    straight guides; None without. `gear`: what lifts beside gas springs.
     """
 
     travel: Travel
@@ -165,6 +140,9 @@ class Roof:
     spacing: Array
     twist_stiffness: Array | None
     limits: Limits
+    stands: Array | None = None
+    shoes: Shoes | None = None
+    gear: tuple[Gear, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,7 +152,7 @@ class Feel:
     `loads` act all the time, `wet` on cold days only; `cloth` is the pull of the cloth as it goes tight at
     the top, kept apart: it vanishes as soon as the roof comes down a little and is judged by itself. `push_up` and
     `pull_down` [N] are at the handle. `end_force` [N] is the greatest push of one spring of each mount, sun and new,
-    [draws, travel].
+    [draws, travel]. `lifters` are what lifts beside gas springs.
     """
 
     loads: tuple[Load, ...]
@@ -188,6 +166,7 @@ class Feel:
     pull_down: Array
     end_force: tuple[Array, ...]
     compressions: tuple[Array, ...]
+    lifters: tuple[Lifter, ...] = ()
 
 
 def pushes(roof: Roof, fitted: Fitted) -> Push:
@@ -210,7 +189,8 @@ def feel(roof: Roof) -> Feel:
     every = loads(travel, roof.rim, roof.sizes, lip=lip)
     acting = tuple(load for load in every if load.name not in (TIGHT_CLOTH, *WET))
     wet = tuple(load for load in every if load.name in WET)
-    drive = balance(travel, roof.body, springs, acting, roof.pin_moment, roof.handle)
+    gear = lifters(roof.gear, travel)
+    drive = balance(travel, roof.body, springs, acting, roof.pin_moment, roof.handle, gear)
     # [states, 1, 1] in front of draws and travel.
     wetness = np.array([float(is_wet(heat)) for heat, _ in STATES])[:, None, None]
     drive = replace(
@@ -235,6 +215,7 @@ def feel(roof: Roof) -> Feel:
         pull_down=drive.pull_down,
         end_force=tuple(np.maximum(s.raising[sun], s.lowering[sun]) for s in springs),
         compressions=tuple(compression(s.mount.spring, s.line.length) for s in springs),
+        lifters=gear,
     )
 
 
@@ -288,15 +269,11 @@ def push_limit(roof: Roof, felt: Feel) -> Array:
     return low + (high - low) * share
 
 
-def _over(values: Array, mask: Flags, *, most: bool) -> Array:
-    """Return the largest (or smallest) of `values` where `mask` holds, over the travel."""
-    if most:
-        return np.asarray(np.where(mask, values, -np.inf).max(axis=-1))
-    return np.asarray(np.where(mask, values, np.inf).min(axis=-1))
+def clear_of_seal(roof: Roof, felt: Feel, upto: float) -> Flags:
+    """Return where the lip has left the seal but the roof is still nearly closed, [draws, travel]; never empty.
 
-
-def _clear_of_seal(roof: Roof, felt: Feel, upto: float) -> Flags:
-    """Return where the lip has left the seal but the roof is still nearly closed, [draws, travel]; never empty."""
+    `upto` [1] is the share of the travel that counts as nearly closed.
+    """
     risen = felt.lip.z - felt.lip.z[..., :1]
     fraction = roof.travel.fraction
     edge = fraction == fraction[fraction <= upto][-1]
@@ -331,18 +308,26 @@ def side_moment(roof: Roof, felt: Feel, index: int, share: Array) -> Array:
     )
 
 
+def cloth_path(roof: Roof) -> Array:
+    """Return by how much the cloth all round the rim gives way per radian at fully open [m2/rad], [draws].
+
+    The rim of length U rises by dz/dq at its middle: a pull t [N/m] of the cloth takes up Q = t U dz/dq (1).
+    """
+    ends = thinned(roof.travel, roof.travel.fraction.size - 1)
+    return np.asarray(roof.rim.perimeter * np.maximum(roof.rim.middle(ends).dz[..., -1], 1e-6))
+
+
 def cloth_pull(roof: Roof, felt: Feel) -> Array:
     """Return what the springs have left at the top stop to pull the cloth tight [N/m of rim], [states, draws].
 
     The rising drive Q at fully open lifts the rim's middle by dz/dq; a pull t all round the rim of length U takes
     it up where t U dz/dq = Q (1). Negative: the roof does not even reach the top by itself. Derived here.
     """
-    lift = np.maximum(roof.rim.middle(roof.travel).dz[..., -1], 1e-6)
-    return np.asarray(felt.drive.rising[..., -1] / (roof.rim.perimeter * lift))
+    return np.asarray(felt.drive.rising[..., -1] / cloth_path(roof))
 
 
 def unequal_load(roof: Roof, felt: Feel) -> Array:
-    """Return what unequal springs add to each of two hinges [N], [draws, travel]; not meant for arms.
+    """Return what unequal springs add to each of two hinges [N], [draws, travel]; not meant for arms or guides.
 
     The stronger side pushes dF = sqrt(2) tolerance F N/2 more at `place` y; a rigid shell passes the roll moment
     dF_z y and the yaw moment dF_x y to the hinge pair, `spacing` s apart: R = sqrt(dF_x^2 + dF_z^2) y / s (1).
@@ -361,149 +346,6 @@ def gust_share(roof: Roof, felt: Feel) -> Array:
     return gust_on_top(roof.travel, roof.rim, roof.sizes.gust).work_rate(roof.travel.shell) / felt.drive.hand_path
 
 
-def judge_feel(roof: Roof, felt: Feel) -> tuple[Judged, ...]:
-    """Return every judgement on springs and hand forces, value and limit [draws] each."""
-    fraction = roof.travel.fraction
-    limits, sizes = roof.limits, roof.sizes
-    cold, hot, sun = state("cold", "aged"), state("hot", "new"), state("sun", "new")
-    push, pull = felt.push_up, felt.pull_down
-    start, opened = fraction <= NEAR_CLOSED, fraction >= NEAR_OPEN
-    held = fraction >= HELD_OPEN
-    found: list[Judged] = []
-
-    # Wind and footsteps shake friction off a roof at rest: what must stay put is judged without it.
-    still = felt.drive.at_rest / felt.drive.hand_path
-    off_seal = _clear_of_seal(roof, felt, NEAR_CLOSED)
-    found.append(Judged(STAYS_SHUT, _over(-still[sun], off_seal, most=False), limits.stays_shut_margin))
-    found.append(Judged(START, _over(push[cold], start, most=True), limits.push_to_start))
-
-    allowed = push_limit(roof, felt)
-    way = (fraction >= NEAR_CLOSED) & (fraction < NEAR_OPEN)
-    short = np.where(way, allowed - push[cold], np.inf)
-    worst = short.argmin(axis=-1)[..., None]
-    pushed, bearable = (
-        np.take_along_axis(np.broadcast_to(a, short.shape), worst, axis=-1)[..., 0] for a in (push[cold], allowed)
-    )
-    found.append(Judged(ON_THE_WAY, pushed, bearable))
-    found.append(Judged(TAKES_OVER, takes_over(push[cold], fraction), limits.rises_from))
-
-    found.append(Judged(SINKS, _over(still[cold], held, most=False), limits.stays_up_margin))
-    if not limits.prop_fitted:
-        in_gust = still[cold] + gust_share(roof, felt)
-        found.append(Judged(STAYS_UP, _over(in_gust, held, most=False), limits.stays_up_margin))
-    found.append(Judged(PULL_START, _over(pull[hot], opened, most=True), limits.pull_to_start_down))
-    found.append(Judged(PULL_AFTER_SUN, _over(pull[sun], opened, most=True), limits.pull_after_hot))
-    risen = felt.lip.z - felt.lip.z[..., :1]
-    free = (fraction < NEAR_OPEN) & (risen >= column(sizes.seal_squeeze))
-    on_the_way = free | (fraction == fraction[fraction < NEAR_OPEN][-1])
-    found.append(Judged(PULL_ON, _over(pull[hot], on_the_way, most=True), limits.pull_to_start_down))
-
-    # From the seal's first touch down to the stops the roof is squeezed shut.
-    squeezing = (risen <= column(sizes.seal_squeeze)) & (fraction < NEAR_OPEN)
-    found.append(Judged(LATCH, _over(pull[hot], squeezing, most=True), limits.pull_to_latch))
-
-    if not limits.prop_fitted:
-        left = [holds_without(roof, felt, i) for i in range(len(roof.fitted))]
-        if left:
-            found.append(Judged(ONE_LOST, np.min(left, axis=0), np.zeros_like(limits.stop_speed)))
-
-    if roof.body_without is not None:
-        found.append(Judged(PANEL_OFF, panel_off_push(roof, felt), limits.stays_shut_margin))
-
-    found.append(Judged(TOP_SPEED, arrival(roof, felt, felt.drive.at(sun), roof.body), limits.stop_speed))
-    found.append(Judged(TIGHT_CLOTH_RULE, cloth_pull(roof, felt)[cold], sizes.cloth_tension))
-    for index, fitted in enumerate(roof.fitted):
-        found.extend(_judge_spring(roof, felt, index, fitted))
-    return tuple(found)
-
-
-def _judge_spring(roof: Roof, felt: Feel, index: int, fitted: Fitted) -> list[Judged]:
-    limits = roof.limits
-    squeezed, force = felt.compressions[index], felt.end_force[index]
-    spring = fitted.mount.spring
-    which = fitted.name
-    most = force.max(axis=-1)
-    # Most rod is out, and the strut longest, where the spring is least squeezed; it is judged there with its greatest
-    # force, which is on the safe side.
-    critical = spring_critical_load(
-        rod_diameter=spring.rod_diameter,
-        tube_diameter=fitted.tube_diameter,
-        tube_wall=TUBE_WALL,
-        length=felt.springs[index].line.length.max(axis=-1),
-        rod_out=spring.stroke - squeezed.min(axis=-1) + END_FITTING_LENGTH,
-    )
-    found = [
-        Judged(CLOSED_LENGTH, spring.stroke - squeezed.max(axis=-1), fitted.end_margin, which),
-        Judged(
-            OPEN_LENGTH,
-            squeezed.min(axis=-1),
-            np.zeros_like(fitted.end_margin) if limits.spring_is_stop else fitted.end_margin,
-            which,
-        ),
-        Judged(ROD_BENDS, critical / np.maximum(most, 1e-9), CAUTION_FACTOR + 0 * most, which),
-        Judged(END_FITTING, most, fitted.end_limit, which),
-        Judged(
-            PRESSURE,
-            charge_pressure(spring.force_1 * spring.ratio + spring.loop / 2, spring.rod_diameter),
-            np.full_like(most, TOP_PRESSURE),
-            which,
-        ),
-        Judged(FRICTION, spring.loop, 2 * greatest_friction(spring.force_1), which),
-        Judged(
-            BRACKET,
-            most,
-            fitted.bracket_limit,
-            which,
-            unknown=f"what the brackets of {which} carry",
-            missing="bracket_limit",
-            index=index,
-        ),
-    ]
-    if roof.travel.arms:
-        # How unequal pushes share out between two pairs of arms is not reckoned yet.
-        return found
-    # Left and right differ by sqrt(2) of each one's tolerance; two standard deviations.
-    moment = side_moment(roof, felt, index, np.sqrt(2.0) * fitted.tolerance).max(axis=-1)
-    turn = None if roof.twist_stiffness is None else moment / roof.twist_stiffness
-    found.append(
-        Judged(
-            TWIST,
-            turn,
-            limits.twist,
-            which,
-            unknown="how far the shell twists under a known weight at one corner",
-            missing="twist_moment",
-        )
-    )
-    return found
-
-
-def _without_panel(roof: Roof, felt: Feel) -> Drive:
-    if roof.body_without is None:
-        raise Bug("nothing can be taken off this roof")
-    return replace(felt.drive, weight=weight_share(roof.body_without, roof.travel))
-
-
-def panel_off_push(roof: Roof, felt: Feel) -> Array:
-    """Return the least push [N] needed near closed with everything removable off, sun and new, friction shaken off.
-
-    Shape [draws].
-    """
-    bare = _without_panel(roof, felt)
-    push = -(bare.at_rest / bare.hand_path)[state("sun", "new")]
-    return _over(push, _clear_of_seal(roof, felt, NEAR_CLOSED), most=False)
-
-
-def holds_without(roof: Roof, felt: Feel, index: int) -> Array:
-    """Return the least pull [N], [draws], still needed to bring down the open roof, one spring of mount `index` lost.
-
-    Cold and aged, friction shaken off; negative: it falls.
-    """
-    left = felt.drive.without_one_spring(roof.fitted[index].mount.count, index)
-    pull = (left.at_rest / left.hand_path)[state("cold", "aged")]
-    return _over(pull, roof.travel.fraction >= HELD_OPEN, most=False)
-
-
 def takes_over(push: Array, fraction: Array) -> Array:
     """Return the share of the travel from which no `push` [N], [..., n], is needed any more, [...].
 
@@ -518,72 +360,6 @@ def takes_over(push: Array, fraction: Array) -> Array:
     place = fraction[last] + (fraction[after] - fraction[last]) * np.clip(here / drop, 0.0, 1.0)
     place = np.where(last == fraction.size - 1, NEVER, place)
     return np.asarray(np.where(needs.any(axis=-1), place, 0.0))
-
-
-@dataclass(frozen=True, slots=True)
-class Failure:
-    """What happens when something is gone: hand force open and how the roof runs, each [draws].
-
-    `holds_with` [N] is the pull still needed to bring the open roof down (negative: it falls);
-    `release` is what it does when let go. `twist_moment` [N m] about the shell's long axis is None on arms, where
-    it is not reckoned.
-    """
-
-    what: str
-    holds_with: Array
-    release: Release
-    twist_moment: Array | None
-    prop_load: Array
-
-
-def failures(roof: Roof, felt: Feel) -> tuple[Failure, ...]:
-    """Return the roof's fall from open with one spring of each mount lost, cold and aged.
-
-    `prop_load` [N] is what a prop at the handle must carry when all springs are gone and the stated gust presses,
-    friction shaken off.
-    The twist is that of the greatest force, sun and new, which is on the safe side.
-    """
-    cold = state("cold", "aged")
-    bare = replace(
-        felt.drive,
-        springs_raising=tuple(np.zeros_like(s) for s in felt.drive.springs_raising),
-        springs_lowering=tuple(np.zeros_like(s) for s in felt.drive.springs_lowering),
-    )
-    prop = -((bare.at_rest / bare.hand_path)[cold] + gust_share(roof, felt))[..., -1]
-    found = []
-    for index, fitted in enumerate(roof.fitted):
-        left = felt.drive.without_one_spring(fitted.mount.count, index).at(cold)
-        lost = np.full_like(fitted.place, 2.0 / fitted.mount.count)
-        found.append(
-            Failure(
-                f"one spring of {fitted.name} lost",
-                holds_without(roof, felt, index),
-                fall(left, roof.body, roof.travel, felt.lip),
-                None if roof.travel.arms else side_moment(roof, felt, index, lost)[..., -1],
-                prop,
-            )
-        )
-    return tuple(found)
-
-
-@dataclass(frozen=True, slots=True)
-class Flight:
-    """The roof with everything removable off, sun and new, each [draws].
-
-    `push` [N] is what it still needs near closed (negative: it flies up by itself), `speed` [m/s] how fast its lip
-    meets the top stop when it is let go where that is worst.
-    """
-
-    push: Array
-    speed: Array
-
-
-def panel_flight(roof: Roof, felt: Feel) -> Flight | None:
-    """Return what a roof with everything removable off does; None when nothing can be taken off."""
-    if roof.body_without is None:
-        return None
-    drive = _without_panel(roof, felt).at(state("sun", "new"))
-    return Flight(panel_off_push(roof, felt), arrival(roof, felt, drive, roof.body_without))
 
 
 def let_go(felt: Feel, temperature: Temperature, age: Age) -> Array:

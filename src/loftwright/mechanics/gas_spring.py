@@ -201,9 +201,13 @@ def compression(spring: GasSpring, between_ends: Array) -> Array:
     return column(spring.extended) - between_ends
 
 
-def _slope(spring: GasSpring) -> Array:
-    """Share of the gas volume that one metre of rod takes, [..., 1] [1/m]."""
-    return (1.0 - 1.0 / column(spring.ratio)) / column(spring.stroke)
+def gas_left(ratio: ArrayLike, stroke: ArrayLike, c: ArrayLike) -> Array:
+    """Return what is left of the gas volume [1] once the rod is pressed in by `c` [m].
+
+    1 - (1 - 1/r) c/s (1), never below a tenth. `ratio` r [1] and `stroke` s [m] broadcast against `c`.
+    """
+    taken = (1.0 - 1.0 / np.asarray(ratio, dtype=np.float64)) / np.asarray(stroke, dtype=np.float64)
+    return np.asarray(np.maximum(1.0 - taken * np.asarray(c, dtype=np.float64), _LEAST_VOLUME))
 
 
 def slow_force(spring: GasSpring, c: Array, factor: ArrayLike = 1.0) -> Array:
@@ -222,7 +226,7 @@ def slow_force(spring: GasSpring, c: Array, factor: ArrayLike = 1.0) -> Array:
     >>> slow_force(s, np.array([0.0, 0.2])).round(6).tolist()
     [500.0, 650.0]
     """
-    left = np.maximum(1.0 - _slope(spring) * c, _LEAST_VOLUME)
+    left = gas_left(column(spring.ratio), column(spring.stroke), c)
     return np.asarray(column(spring.force_1) * column(factor) / left, dtype=np.float64)
 
 

@@ -28,9 +28,11 @@ from loftwright.mechanics.clearance import (
 )
 from loftwright.mechanics.feel import Roof
 from loftwright.mechanics.gas_spring import tube_length
+from loftwright.mechanics.guides import Shoes
 from loftwright.mechanics.rules import (
     ARM_ROOF,
     BINDING,
+    FLAT,
     HEAD,
     LINES_UP,
     POSSIBLE,
@@ -57,6 +59,8 @@ TAPE: Final = 0.001
 """The finest difference that a tape or string shows [m]: judgement."""
 SIDE_LIMIT: Final = 150.0
 """Side force that hinges and plates take as the roof turns, in silence [N]: judgement."""
+FLATTEST_DEG: Final = 8.0
+"""Least angle at which crossing arms may start [degrees]: a push between their feet is 7 times the load; judgement."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,13 +148,26 @@ def _arm_capsules(roof: Roof, width: Array) -> list[Capsule]:
     return found
 
 
+def _post_capsules(roof: Roof, shoes: Shoes, width: Array) -> list[Capsule]:
+    """Return the posts of straight guides: from the rim down to as far as the open shoe still holds them."""
+    travel = roof.travel
+    rise = travel.q[..., -1]
+    lean_x, lean_z = travel.shell.dx[..., 0], travel.shell.dz[..., 0]
+    found = []
+    for x, z in shoes.pairs:
+        low, high = -shoes.length / 2 - rise, (roof.rim.z - z) / lean_z
+        lower, upper = (travel.shell.point(x + far * lean_x, z + far * lean_z) for far in (low, high))
+        found.append(capsule_between(lower, upper, width / 2))
+    return found
+
+
 def _rim_gap(roof: Roof, around: Surroundings) -> Array:
     """Return how far the rim stays above the roof, [draws, travel].
 
-    Of a hinged shell only what reaches beyond its hinge can go down; of one on arms, all of it.
+    Of a hinged shell only what reaches beyond its hinge can go down; of any other, all of it.
     """
     rear, front = roof.rim.rear, roof.rim.rear + roof.rim.length
-    if roof.travel.arms:
+    if not roof.travel.hinged:
         ends = (rear, front)
     else:
         hinge = np.clip(roof.pins.shell[0][0], rear, front)
@@ -168,7 +185,9 @@ def _true(roof: Roof, around: Surroundings) -> tuple[Array, Array]:
     """Return the reading that uses up the play [m], and the side force at the finest tape reading [N]; each [draws]."""
     # Hinges without play bind too: the ratio below is taken at next to none.
     free = np.maximum(around.play, 1e-9)
-    if not roof.travel.arms:
+    if roof.travel.slides:
+        reading = free
+    elif not roof.travel.arms:
         opens = opening_of(roof.travel)[..., -1]
         reading = binding.hinge_reading(opens, free, roof.spacing, KNUCKLE)
     else:
@@ -234,6 +253,8 @@ def room(around: Surroundings, roof: Roof) -> Room:
             )
         )
     arms = _arm_capsules(roof, around.arm_width) if roof.travel.arms else []
+    if roof.shoes is not None:
+        arms = _post_capsules(roof, roof.shoes, around.arm_width)
     reading, side = _true(roof, around)
     hand = shell.point(*roof.handle)
     return Room(
@@ -286,6 +307,8 @@ def judge_room(space: Room, roof: Roof, around: Surroundings) -> tuple[Judged, .
         found.append(Judged(TRANSMISSION, least(roof.transmission), around.transmission_min))
     if roof.lines_up is not None and (roof.lines_up < 1.0).any():
         found.append(Judged(LINES_UP, roof.lines_up, nought + 1.0))
+    if roof.stands is not None:
+        found.append(Judged(FLAT, least(roof.stands), nought + np.radians(FLATTEST_DEG)))
     found.append(Judged(RIM, least(space.rim), nought))
     found.append(Judged(SHELL_EDGE, least(space.edge.distance), nought))
     if space.bed is not None:
@@ -298,7 +321,9 @@ def judge_room(space: Room, roof: Roof, around: Surroundings) -> tuple[Judged, .
         found.append(Judged(HEAD, least(one.head), keep, one.name))
     if space.arms is not None and space.arm_head is not None:
         found.append(Judged(ARM_ROOF, least(space.arms.distance), keep))
-        found.append(Judged(HEAD, least(space.arm_head), keep, "lifting arms"))
+        found.append(
+            Judged(HEAD, least(space.arm_head), keep, "lifting arms" if roof.travel.arms else "posts of the guides")
+        )
     found.append(Judged(REACH, space.hand_height, around.reach))
     found.append(Judged(BINDING, space.side_force, nought + SIDE_LIMIT))
     return tuple(found)

@@ -43,6 +43,46 @@ LINES_UP: Final = Rule(
     "Keep the arms away from lying flat in the closed roof, or from passing flat on the way.",
     Source("norton-design-of-machinery", "ch. 2, change point of a parallelogram (from memory)", "handbook"),
 )
+FLAT: Final = Rule(
+    "MOVE-114",
+    "The crossing arms start too flat",
+    "The crossing arms stand steeply enough to start",
+    "rad",
+    "at least",
+    "A push along arms that lie nearly flat hardly lifts: at level no force between their feet raises the shell.",
+    "Raise the shell's slide or lower the van's, or shorten the arms.",
+    Source("derivation", "rise over travel of crossing arms, docs/theory.md; limit by judgement", "derivation"),
+)
+GUIDE_JAMS: Final = Rule(
+    "MOVE-115",
+    "The guides jam when the handle is pushed",
+    "The guides slide when the handle is pushed",
+    "1",
+    "at most",
+    "A push far beside short guides rubs as much as it lifts, like a drawer pulled at one corner.",
+    "Take longer shoes, put plastic in them, set a second pair at the other end, or lift nearer to their middle.",
+    Source("derivation", "two-ended shoe with Coulomb friction, docs/theory.md", "derivation"),
+)
+GUIDE_PUSH: Final = Rule(
+    "MOVE-116",
+    "Too hard to push up against the guides' rub",
+    "You can push it up against the guides' rub",
+    "hand N",
+    "at most",
+    "Weight, springs and hand that act beside the guides press posts and shoes together.",
+    "Bring springs and handle nearer to the line through the weight, take longer shoes or smoother ones.",
+    Source("derivation", "two-ended shoe with Coulomb friction, docs/theory.md; limit by judgement", "derivation"),
+)
+GUIDE_PULL: Final = Rule(
+    "MOVE-117",
+    "Too hard to pull down against the guides' rub",
+    "You can pull it down against the guides' rub",
+    "hand N",
+    "at most",
+    "Weight, springs and hand that act beside the guides press posts and shoes together.",
+    "Bring springs and handle nearer to the line through the weight, take longer shoes or smoother ones.",
+    Source("derivation", "two-ended shoe with Coulomb friction, docs/theory.md; limit by judgement", "derivation"),
+)
 RIM: Final = Rule(
     "MOVE-103",
     "The hinged edge of the shell digs into the roof",
@@ -85,12 +125,12 @@ SPRING_BED: Final = Rule(
 )
 ARM_ROOF: Final = Rule(
     "MOVE-107",
-    "A lifting arm touches the edge of the roof",
-    "The lifting arms stay clear of the edge of the roof",
+    "A lifting arm or post touches the edge of the roof",
+    "Lifting arms or posts stay clear of the edge of the roof",
     "short m",
     "at least",
-    "Arms that rest on the roof edge carry the shell where nothing was made to carry it.",
-    "Move the arm's foot away from the edge of the opening or raise it.",
+    "What rests on the roof edge carries the shell where nothing was made to carry it.",
+    "Move the arm's foot or the shoe away from the edge of the opening, or raise it.",
     _GEOMETRY,
 )
 REACH: Final = Rule(
@@ -135,8 +175,8 @@ BINDING: Final = Rule(
 )
 HEAD: Final = Rule(
     "MOVE-111",
-    "A spring or arm passes through where your head is",
-    "Springs and arms stay clear of your head",
+    "A spring, arm or post passes through where your head is",
+    "Springs, arms and posts stay clear of your head",
     "short m",
     "at least",
     "A moving roof pinches.",

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from loftwright.core.checks import Rule, Source
-from loftwright.core.choices import End, LinkageKind
+from loftwright.core.choices import Edge, LinkageKind
 from loftwright.core.motion import Array
 from loftwright.core.outline import shell_outline
 
@@ -281,7 +281,7 @@ def wall_area(outline: Outline, pose: Pose) -> Array:
 def parts_needed(
     *,
     kind: LinkageKind,
-    end: End,
+    end: Edge,
     opening_length: float,
     opening_width: float,
     shell_length: float,

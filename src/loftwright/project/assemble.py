@@ -7,31 +7,28 @@ others and carry doubt of their own (what a delivered spring pushes, what the sc
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from loftwright.core.errors import Bug, Fault, ProjectFault
-from loftwright.core.motion import Array, Flags, Travel
+from loftwright.core.motion import Array
 from loftwright.core.uncertain import Provenance, Uncertain, even, normal
 from loftwright.mechanics import by_shape, masses, weigh
 from loftwright.mechanics.balance import Mount
-from loftwright.mechanics.feel import NEVER, Climate, Fitted, Limits, Roof
-from loftwright.mechanics.four_bar import FourBar, dead_points, four_bar_travel, require_possible
+from loftwright.mechanics.feel import Climate, Fitted, Limits, Roof
 from loftwright.mechanics.gas_spring import AGED_FACTOR, GasSpring, first_force, full_loop
-from loftwright.mechanics.hinge import hinge_travel
 from loftwright.mechanics.other_forces import Rim, Sizes
-from loftwright.mechanics.reactions import Pins
 from loftwright.mechanics.room import Board, Surroundings
 from loftwright.plan.scout import Outline
+from loftwright.project.carrying import Values as Values
+from loftwright.project.carrying import lip_of, pins, shoes, travel
+from loftwright.project.lifting_gear import gear
 from loftwright.project.model import Project, key_of, walk
+from loftwright.project.plane import plane_of, size
 from loftwright.project.shell_sections import Reading
 from loftwright.reference.layups import LAYUPS
 from loftwright.reference.measuring import measurement
-
-Values = Callable[[str], Array]
-"""Gives the value at a path for every row, [rows]."""
 
 CENTRE_DOUBT = 0.03
 """Doubt of the centre guessed from the outline, two standard deviations in shares of the length: judgement."""
@@ -42,6 +39,12 @@ MASS, CENTRE, HEIGHT = "shell.mass", "shell.centre", "shell.centre_height"
 BY_AREA, INERTIA = "shell.mass_by_area", "shell.inertia"
 ALONG, ABOVE = "shell.centre_from_rear_rim", "shell.centre_above_rim"
 THICKNESS, BY_MATERIAL = "shell.thickness", "shell.thickness_by_material"
+
+SPRUNG = ("spring", "coil", "cord")
+"""Lists whose ends sit a little off where they were meant."""
+
+NOT_DRAWN = ("weighing.", "settings.", "choice.", "zone.", "at_hand.", "reading.", "tape.", "links.")
+"""Beginnings of paths that answers on the roof do not draw: evidence, and what is asked of springs and arms."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,14 +103,13 @@ def one_more_reading(project: Project, extra: weigh.Reading) -> weigh.Weighed:
 
 def centre_height(project: Project, weighed: weigh.Weighed | weigh.NotEnough | None) -> by_shape.Height:
     """Return the height of the bare shell's centre above its rim, by shape unless a tilted weighing is surer."""
-    shell = project.shell
-    greatest = max(shell.height_rear.nominal, shell.height_middle.nominal, shell.height_front.nominal)
+    greatest = max(size(project, path) for path in plane_of(project).heights)
     return by_shape.centre_height(float(_shape(project).z), greatest, weighed)
 
 
 def _shape(project: Project) -> by_shape.Skin:
-    s = project.shell
-    return by_shape.skin(*(v.nominal for v in (s.length, s.width, s.height_rear, s.height_middle, s.height_front)))
+    plane = plane_of(project)
+    return by_shape.skin(*(size(project, path) for path in (plane.shell, plane.shell_across, *plane.heights)))
 
 
 def quantities(project: Project) -> dict[str, Quantity]:
@@ -122,11 +124,11 @@ def quantities(project: Project) -> dict[str, Quantity]:
     tolerance = project.settings.mounting_tolerance.nominal
     written = walk(project)
     for path, value in written.items():
-        if path.startswith(("weighing.", "settings.")):
+        if path.startswith(NOT_DRAWN):
             continue
         key = key_of(path)
         parts = path.split(".")
-        is_end = parts[0] == "spring" and parts[2] in ("foot", "head")
+        is_end = parts[0] in SPRUNG and parts[2] in ("foot", "head")
         if is_end and value.shape == "exact" and value.provenance in (Provenance.GIVEN, Provenance.SUGGESTED):
             value = normal(value.nominal, tolerance, value.provenance)
         # A key that was left out takes the very value of another; written alike, they may as well be one.
@@ -171,7 +173,7 @@ def _add_mass(project: Project, found: dict[str, Quantity]) -> None:
         found[MASS] = Quantity(normal(weighed.mass, weighed.two_sd[0]), *_bounds(MASS), "weigh the shell once more")
         found[ALONG] = Quantity(normal(weighed.centre, float(alone)), *far, "weigh one end of the shell once more")
     else:
-        doubt = CENTRE_DOUBT * shell.length.nominal
+        doubt = CENTRE_DOUBT * size(project, plane_of(project).shell)
         found[ALONG] = Quantity(
             normal(float(shape.x), doubt, Provenance.UNKNOWN),
             *far,
@@ -193,9 +195,8 @@ def _is_written(value: Uncertain | None) -> bool:
 
 def skin(project: Project, at: Values) -> by_shape.Skin:
     """Return area, centre and spread of the shell's outline, for every row."""
-    return by_shape.skin(
-        *(at(f"shell.{k}") for k in ("length", "width", "height_rear", "height_middle", "height_front"))
-    )
+    plane = plane_of(project)
+    return by_shape.skin(*(at(path) for path in (plane.shell, plane.shell_across, *plane.heights)))
 
 
 def is_weighed(project: Project) -> bool:
@@ -205,16 +206,16 @@ def is_weighed(project: Project) -> bool:
 
 def bare_shell(project: Project, at: Values) -> masses.Body:
     """Return the shell by itself: weighed, else as written, else from its area and shape."""
-    shape, weighed = skin(project, at), weighing(project)
+    shape, weighed, beyond = skin(project, at), weighing(project), plane_of(project).overhang
     mass = at(MASS) if is_weighed(project) else shape.area * at(BY_AREA)
     if isinstance(weighed, weigh.Weighed):
         # Mass and centre come from the same readings and err together.
         along = at(ALONG) + weighed.centre_per_mass * (mass - weighed.mass)
-        centre = along - at("shell.overhang_rear")
+        centre = along - at(beyond)
     elif _is_written(project.shell.centre):
         centre = at(CENTRE)
     else:
-        centre = at(ALONG) - at("shell.overhang_rear")
+        centre = at(ALONG) - at(beyond)
     height = at(HEIGHT) if _is_written(project.shell.centre_height) else at(ABOVE) + at("shell.rim_height")
     return masses.Body(mass, centre, height, mass * shape.gyration2 * at(INERTIA))
 
@@ -245,59 +246,6 @@ def _bearable(there: list[masses.Body], taken: list[masses.Body]) -> list[masses
     keep = np.minimum(1.0, 0.9 * np.asarray(whole) / np.maximum(np.asarray(gone), 1e-9))
     keep = np.where(np.arange(keep.size) == 0, 1.0, keep)
     return [replace(b, mass=b.mass * keep, inertia=b.inertia * keep) for b in taken]
-
-
-@dataclass(frozen=True, slots=True)
-class Moved:
-    """The travel, which rows can be assembled, and for arms what `Roof` says of them, with arm a's turning sense."""
-
-    travel: Travel
-    possible: Flags
-    transmission: Array | None
-    lines_up: Array | None
-    sense: Array
-
-
-def travel(project: Project, at: Values, stations: int, sense: Array | None = None) -> Moved:
-    """Return how the shell moves, for every row.
-
-    Raises CannotAssemble when there is one row only and its arms do not reach.
-    """
-    link = project.linkage
-    if link.kind == "hinge":
-        found = hinge_travel(
-            at("linkage.hinge.x"), at("linkage.hinge.z"), at("linkage.opens"), end=link.end, stations=stations
-        )
-        rows = found.q.shape[0]
-        return Moved(found, np.ones(rows, dtype=np.bool_), None, None, np.ones(rows))
-    bar = FourBar(*(at(f"linkage.{pin}.{axis}") for pin in ARM_PINS for axis in ("x", "z")))
-    lip = lip_of(project, at)
-    moved = four_bar_travel(bar, at("linkage.opens"), stations=stations, raises=lip, sense=sense)
-    if moved.possible.size == 1:
-        require_possible(moved)
-    dead = dead_points(moved)
-    first = np.minimum(dead.arm_a.fraction, dead.arm_b.fraction)
-    lines_up = np.where(dead.change, first, NEVER)
-    return Moved(moved.travel, moved.possible, moved.transmission, lines_up, moved.sense)
-
-
-ARM_PINS = ("arm_a_van", "arm_a_shell", "arm_b_van", "arm_b_shell")
-
-
-def lip_of(project: Project, at: Values) -> tuple[Array, Array]:
-    """Return the free edge furthest from the hinged end, closed (x, z) [m]."""
-    behind, length, z = at("shell.overhang_rear"), at("shell.length"), at("shell.rim_height")
-    return (-behind, z) if project.linkage.end == "front" else (length - behind, z)
-
-
-def pins(project: Project, at: Values) -> Pins:
-    """Return where the shell is held, closed."""
-    if project.linkage.kind == "hinge":
-        hinge = (at("linkage.hinge.x"), at("linkage.hinge.z"))
-        return Pins((hinge,), (hinge,))
-    van = tuple((at(f"linkage.{p}.x"), at(f"linkage.{p}.z")) for p in ("arm_a_van", "arm_b_van"))
-    shell = tuple((at(f"linkage.{p}.x"), at(f"linkage.{p}.z")) for p in ("arm_a_shell", "arm_b_shell"))
-    return Pins(van, shell)
 
 
 def fitted_springs(project: Project, at: Values) -> tuple[Fitted, ...]:
@@ -374,7 +322,7 @@ def roof(project: Project, at: Values, *, stations: int, sense: Array | None = N
                 )
             ]
         )
-    needs = {name: at(f"requirements.{name}") for name in LIMIT_KEYS}
+    needs, plane = {name: at(f"requirements.{name}") for name in LIMIT_KEYS}, plane_of(project)
     return (
         Roof(
             travel=moved.travel,
@@ -382,11 +330,14 @@ def roof(project: Project, at: Values, *, stations: int, sense: Array | None = N
             reaches=moved.possible,
             transmission=moved.transmission,
             lines_up=moved.lines_up,
+            stands=moved.stands,
+            shoes=shoes(project, at),
+            gear=gear(project, at),
             body=whole,
             body_without=without,
             fitted=fitted_springs(project, at),
             climate=Climate(*(at(f"temperatures.{name}") for name in ("cold", "mild", "hot", "sun"))),
-            rim=Rim(-at("shell.overhang_rear"), at("shell.length"), at("shell.width"), at("shell.rim_height")),
+            rim=Rim(-at(plane.overhang), at(plane.shell), at(plane.shell_across), at("shell.rim_height")),
             sizes=Sizes(
                 seal_line=at("forces.seal_line"),
                 seal_squeeze=at("forces.seal_height"),
@@ -438,7 +389,9 @@ LIMIT_KEYS = (
 
 def surroundings(project: Project, at: Values) -> Surroundings:
     """Return what stands round the moving shell, for every row."""
-    length = at("opening.length")
+    plane = plane_of(project)
+    length = at(plane.opening)
+    rear, middle, front = (at(path) for path in plane.heights)
     spots = range(len(project.roof.profile))
     if spots:
         roof_x = np.stack([at(f"roof.profile.{i}.x") for i in spots], axis=-1)
@@ -450,7 +403,7 @@ def surroundings(project: Project, at: Values) -> Surroundings:
     if project.bed is not None:
         bed = Board(at("bed.from"), at("bed.to"), at("bed.height"))
     return Surroundings(
-        heights=(at("shell.height_rear"), at("shell.height_middle"), at("shell.height_front")),
+        heights=(rear, middle, front),
         thickness=thickness(project, at),
         roof_x=roof_x,
         roof_z=roof_z,
@@ -475,14 +428,16 @@ def thickness(project: Project, at: Values) -> Array:
 
 def outline(project: Project, at: Values) -> Outline:
     """Return opening and closed shell, for where one can stand."""
+    plane = plane_of(project)
+    rear, middle, front = (at(path) for path in plane.heights)
     return Outline(
-        opening_length=at("opening.length"),
-        opening_width=at("opening.width"),
-        shell_length=at("shell.length"),
-        overhang=at("shell.overhang_rear"),
+        opening_length=at(plane.opening),
+        opening_width=at(plane.opening_across),
+        shell_length=at(plane.shell),
+        overhang=at(plane.overhang),
         rim=at("shell.rim_height"),
-        rear=at("shell.height_rear"),
-        middle=at("shell.height_middle"),
-        front=at("shell.height_front"),
+        rear=rear,
+        middle=middle,
+        front=front,
         thickness=thickness(project, at),
     )

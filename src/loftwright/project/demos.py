@@ -1,4 +1,4 @@
-"""Three invented roofs, complete enough to answer from: where to start and what a full file looks like."""
+"""Four invented roofs, complete enough to answer from: where to start and what a full file looks like."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ DEMOS: dict[str, str] = {
     "fennimoor": "hinged at the front, foam and plywood, with a solar panel",
     "ottergate": "two arms a side at the front, aluminium skin, in inches and pounds",
     "quellmere": "hinged at the rear, second-hand glass-fibre with a roof vent, weighed on scales",
+    "larkenmoor": "rises level on two equal arms a side, springs on the arms, a light lid for the summer",
 }
 """Name and one line on each demo; the first is the one to start with."""
 

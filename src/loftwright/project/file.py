@@ -21,6 +21,7 @@ from loftwright.core.writing import get, put, put_new
 from loftwright.project.keys import Key, Member, Section, Spot, members
 from loftwright.project.model import Project
 from loftwright.project.possible import impossible
+from loftwright.project.possible_choice import catalogue_faults
 from loftwright.project.reading import fault_title, nearest, quoted, to_project
 
 MOST_BYTES = 1_000_000
@@ -33,7 +34,15 @@ PREVIOUS = ".previous"
 def read(path: str | os.PathLike[str]) -> Project:
     """Return the project in a file. Errors: ProjectFault with every fault found."""
     path = Path(path)
-    return loads(_decode(_bytes(path), path.name), path.name)
+    return _loads_beside(path, _decode(_bytes(path), path.name))
+
+
+def _loads_beside(path: Path, text: str) -> Project:
+    """Return the project in a text that is, or will be, the file at `path`; what it names must lie there too."""
+    project = loads(text, path.name)
+    if faults := catalogue_faults(project, path.parent):
+        raise ProjectFault(faults, fault_title(path.name, faults))
+    return project
 
 
 def loads(text: str, name: str = "project") -> Project:
@@ -50,12 +59,15 @@ def stamp(path: str | os.PathLike[str]) -> str:
     return _stamp(_bytes(Path(path)))
 
 
-def edit(path: str | os.PathLike[str], changes: Mapping[str, str | int | bool], *, stamp: str | None = None) -> Project:
+def edit(
+    path: str | os.PathLike[str], changes: Mapping[str, str | int | bool | None], *, stamp: str | None = None
+) -> Project:
     """Change keys of a project file and return the project as it then is.
 
     `changes` maps paths ("shell.mass", "spring.0.foot.x", "settings.units") to what is to stand there:
-    a quantity as a text, a word, a whole number or true and false. A missing key is added, and a missing
-    section too. Comments and order stay. With `stamp`, a file that was changed since is left alone.
+    a quantity as a text, a word, a whole number or true and false; None takes a key of a section out. A missing
+    key is added, and a missing section too. Comments and order stay. With `stamp`, a file that was changed since is
+    left alone.
     Errors: ProjectFault; nothing is written then.
     """
     path = Path(path).resolve()
@@ -74,7 +86,7 @@ def edit(path: str | os.PathLike[str], changes: Mapping[str, str | int | bool], 
     text = _decode(before, path.name)
     after = edited(text, changes, path.name)
     try:
-        project = loads(after, path.name)
+        project = _loads_beside(path, after)
     except ProjectFault as error:
         raise type(error)(error.faults, change_title(path.name, error.faults)) from None
     if after != text:
@@ -90,7 +102,7 @@ def write_new(path: str | os.PathLike[str], text: str, *, over: bool = False) ->
     A file that is there already is left alone unless `over`; then it is kept as the previous version.
     """
     path = Path(path)
-    project = loads(text, path.name)
+    project = _loads_beside(path, text)
     if over and path.is_file():
         with _named(path):
             put(path.with_name(path.name + PREVIOUS), _bytes(path), like=path)
@@ -105,7 +117,7 @@ def write_new(path: str | os.PathLike[str], text: str, *, over: bool = False) ->
     return project
 
 
-def edited(text: str, changes: Mapping[str, str | int | bool], name: str = "project") -> str:
+def edited(text: str, changes: Mapping[str, str | int | bool | None], name: str = "project") -> str:
     """Return the text of a project file with keys changed, comments and order kept; it is not judged yet."""
     import tomlkit
 
@@ -114,6 +126,9 @@ def edited(text: str, changes: Mapping[str, str | int | bool], name: str = "proj
     document = tomlkit.parse(text.replace("\r\n", "\n") if windows else text)
     faults: list[Fault] = []
     for path, value in changes.items():
+        if value is None:
+            _take_out(document, path)
+            continue
         fault = _known(path, document)
         if fault is None:
             _set(document, path, value)
@@ -279,6 +294,13 @@ def _no_key(path: str, trail: list[str], why: str) -> Fault:
     return Fault(
         path if path.isprintable() else quoted(path), "not a value of the project file", why, "correct the path"
     )
+
+
+def _take_out(document: Any, path: str) -> None:
+    """Take a key of a section out, where it is there."""
+    section, key = path.split(".")
+    if section in document and key in document[section]:
+        del document[section][key]
 
 
 def _set(document: Any, path: str, value: str | int | bool) -> None:

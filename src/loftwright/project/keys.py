@@ -93,12 +93,13 @@ class YesNo:
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """Free text."""
+    """Free text; `example` stands in new files where nothing is written."""
 
     meaning: str
     default: str | None = None
     pattern: str = ""
     allowed: str = ""
+    example: str = "unknown"
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,9 +11,13 @@ from typing import Annotated
 
 from loftwright.core.errors import Bug
 from loftwright.core.uncertain import Uncertain
+from loftwright.project.choice_sections import AtHand, Choice, HandReading, Tape, Zone
 from loftwright.project.demand_sections import Forces, Requirements, Temperatures
 from loftwright.project.keys import Count, Key, Most, Section, Spot, Words, members, walk_section
-from loftwright.project.motion_sections import Handle, Linkage, Spring, Stop
+from loftwright.project.lifter_sections import Coil, Cord, Torsion
+from loftwright.project.link_sections import Links
+from loftwright.project.linkage_section import Linkage
+from loftwright.project.motion_sections import Handle, Spring, Stop
 from loftwright.project.shell_sections import Item, Shell, Weighing
 from loftwright.project.van_sections import Bed, Opening, Person, Roof, Settings, Van
 
@@ -39,9 +43,18 @@ class Project(Section):
     stop: Stop
     handle: Handle
     spring: Annotated[tuple[Spring, ...], Most(6)] = ()
+    coil: Annotated[tuple[Coil, ...], Most(4)] = ()
+    torsion: Annotated[tuple[Torsion, ...], Most(4)] = ()
+    cord: Annotated[tuple[Cord, ...], Most(4)] = ()
+    links: Links | None = None
     temperatures: Temperatures
     forces: Forces
     requirements: Requirements
+    choice: Choice
+    zone: Annotated[tuple[Zone, ...], Most(12)] = ()
+    at_hand: Annotated[tuple[AtHand, ...], Most(20)] = ()
+    reading: Annotated[tuple[HandReading, ...], Most(60)] = ()
+    tape: Annotated[tuple[Tape, ...], Most(40)] = ()
     taken: tuple[str, ...] = ()
     """Sentences: what was taken where a choice is unknown. Never a key of the file."""
 

@@ -1,132 +1,14 @@
-"""Sections on what moves the shell: linkage, stop, handle and springs."""
+"""Sections on what moves the shell: stop, handle and springs."""
 
 from __future__ import annotations
 
-import math
 from typing import Annotated, Literal
 
-from loftwright.core.choices import End, ForceIs, FrictionIs, LinkageKind
+from loftwright.core.choices import ForceIs, FrictionIs
 from loftwright.core.uncertain import Uncertain
 from loftwright.core.units import Dimension
 from loftwright.project.keys import HINGED_END, Choice, Count, Key, Section, Spot, Words
 from loftwright.project.points import Point, pivot, x_key, z_key
-
-_DEG = math.pi / 180.0
-
-
-class Linkage(Section):
-    """What carries the shell from closed to open."""
-
-    kind: Annotated[
-        LinkageKind,
-        Choice(
-            "hinge: the shell turns about one axis; four-bar: two unlike arms a side; parallel arms: two equal ones",
-            unknown="hinge",
-            unknown_reason="the simplest linkage to build",
-        ),
-    ]
-    end: Annotated[
-        End,
-        Choice(
-            "the end of the shell that stays low: front is towards the cab",
-            unknown="front",
-            unknown_reason="the wind of driving then presses the closed roof down",
-        ),
-    ]
-    opens: Annotated[
-        Uncertain,
-        Key(
-            Dimension.ANGLE,
-            3 * _DEG,
-            175 * _DEG,
-            "how far it opens: hinge: how far the shell turns; arms: how far arm a swings",
-            unknown=(20 * _DEG, 35 * _DEG),
-            unknown_reason="from a low wedge to a steep one",
-        ),
-    ]
-    hinge: Annotated[
-        Point | None,
-        pivot("axis of the hinges (hinge only)", (0.0, 0.04), (0.0, 0.05)),
-    ] = None
-    arm_a_van: Annotated[Point | None, pivot("arm a's pivot on the van (arms only)", (0.04, 0.08), (-0.08, -0.03))] = (
-        None
-    )
-    arm_a_shell: Annotated[Point | None, pivot("arm a's pivot on the shell (arms only)", (0.30, 0.36), (0.0, 0.05))] = (
-        None
-    )
-    arm_b_van: Annotated[Point | None, pivot("arm b's pivot on the van (arms only)", (0.18, 0.22), (-0.25, -0.20))] = (
-        None
-    )
-    arm_b_shell: Annotated[
-        Point | None, pivot("arm b's pivot on the shell (arms only)", (0.44, 0.50), (-0.17, -0.12))
-    ] = None
-    spacing: Annotated[
-        Uncertain,
-        Key(
-            Dimension.LENGTH,
-            0.2,
-            2.4,
-            "distance across between the left and the right hinge, or the planes of the left and right arms",
-            unknown=(0.8, 0.98),
-            unknown_reason="close to the sides of the opening",
-            per="opening.width",
-            default="unknown",
-            default_reason="measure it across the van",
-        ),
-    ]
-    play: Annotated[
-        Uncertain,
-        Key(
-            Dimension.LENGTH,
-            0.0,
-            0.005,
-            "how far a pin can rattle sideways in its hole",
-            unknown=(0.0001, 0.0006),
-            unknown_reason="from a reamed bush to a drilled hole",
-            default="unknown",
-            default_reason="rattle the pin and judge by feeler or eye",
-        ),
-    ]
-    plate_stiffness: Annotated[
-        Uncertain,
-        Key(
-            Dimension.STIFFNESS,
-            1.0e3,
-            1.0e8,
-            "sideways stiffness of a hinge or arm plate where it is bolted on",
-            unknown=(1.0e5, 2.0e6),
-            unknown_reason="from a plate on thin sheet to one on a frame",
-            default="unknown",
-            default_reason="hang a known weight from it sideways and measure the give",
-        ),
-    ]
-    friction: Annotated[
-        Uncertain,
-        Key(
-            Dimension.MOMENT,
-            0.0,
-            60.0,
-            "friction of all hinges or pivots together, as a moment",
-            unknown=(0.0, 8.0),
-            unknown_reason="from oiled pins to tight ones",
-            default="unknown",
-            default_reason="swing the shell on a frame and feel it",
-        ),
-    ]
-    arm_width: Annotated[
-        Uncertain,
-        Key(
-            Dimension.LENGTH,
-            0.005,
-            0.15,
-            "width of an arm in the side view",
-            unknown=(0.02, 0.04),
-            unknown_reason="from flat bar to square tube",
-            default="30 mm, assumed",
-            default_reason="common flat bar",
-        ),
-    ]
-
 
 StopKind = Literal["strap", "link", "spring end", "cloth"]
 
@@ -222,8 +104,8 @@ class Spring(Section):
         Key(
             Dimension.LENGTH,
             0.05,
-            1.2,
-            "distance of the springs from the middle of the roof, left and right alike",
+            2.0,
+            "distance of springs from the middle of the roof, left and right alike; hinged at a side: rear and front",
             unknown=(0.4, 0.5),
             unknown_reason="close to the sides of the opening",
             per="opening.width",

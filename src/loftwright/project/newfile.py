@@ -10,11 +10,11 @@ from __future__ import annotations
 import math
 import textwrap
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, cast, get_args
 
 from loftwright.core.amounts import QuantityError
-from loftwright.core.choices import Units
+from loftwright.core.choices import LinkageKind, Units
 from loftwright.core.errors import Fault, ProjectFault
 from loftwright.core.quantities import parse
 from loftwright.core.quantity_text import format_quantity
@@ -24,13 +24,15 @@ from loftwright.mechanics.by_shape import skin
 from loftwright.mechanics.feel import END_FITTING_LENGTH, TUBE_WALL
 from loftwright.mechanics.strut import CAUTION_FACTOR, spring_critical_load
 from loftwright.project.demos import demo_text
+from loftwright.project.examples import EXAMPLE_NOTES, EXAMPLES
 from loftwright.project.keys import Choice, Count, Key, Member, Section, Spot, Words, YesNo, members
+from loftwright.project.linkage_section import PIVOTS
 from loftwright.project.model import FORMAT, Project, key_of
 from loftwright.project.reading import is_unknown, nearest, quoted, say
 from loftwright.reference.layups import LAYUPS
 from loftwright.reference.rods import TOP_PRESSURE
 
-Lifts = Literal["hinge front", "hinge rear", "arms"]
+Lifts = Literal["hinge front", "hinge rear", "arms", "level arms", "scissor"]
 
 WIDTH = 110
 """Characters of a comment line."""
@@ -85,12 +87,32 @@ _ARMED = _Layout(
 )
 
 
+# A level lift, of the same kind: equal arms; opened less, arm a and its mirror image crossing.
+_RISING = _Layout(
+    2.0,
+    41.0,
+    0.91,
+    {
+        "arm_a_van": (0.25, -0.29),
+        "arm_a_shell": (0.979, 0.159),
+        "arm_b_van": (1.15, -0.29),
+        "arm_b_shell": (1.879, 0.159),
+        "foot": (1.10, -0.306),
+        "head": (0.715, -0.036),
+    },
+)
+_CROSSING = replace(_RISING, opens_deg=30.0, push=0.95)
+LOW_GRIP = "25 deg, suggested"
+"""Least angle between arms and shell of a level lift, whose arms start low under a flat shell. Kind: judgement."""
+
+
 @dataclass(frozen=True, slots=True)
 class FiveAnswers:
     """What `new` asks. None, "unknown" or "don't know" is a legal answer to each; quantities carry their unit."""
 
     lifts: str | None = None
-    """Which end stays low, or arms: "hinge front", "hinge rear" (where the hinge sits) or "arms" (at the front)."""
+    """Which end stays low, or arms: "hinge front", "hinge rear" (where the hinge sits), "arms" (at the front), "level
+    arms" (two equal ones) or "scissor" (crossing ones)."""
     opening_length: str | None = None
     opening_width: str | None = None
     floor_to_roof: str | None = None
@@ -270,7 +292,13 @@ class _Plan:
         if self.width_text != "unknown":
             found["linkage.spacing"] = self.text(self.near(SPACING * self.width))
             found["spring.place"] = self.text(self.near(SPACING / 2 * self.width))
-        return {**found, **(self._arms() if self.lifts == "arms" else self._hinge())}
+        if self.lifts == "arms":
+            return {**found, **self._arms(_ARMED, "four-bar")}
+        if self.lifts == "level arms":
+            return {**found, "requirements.transmission_min": _toml(LOW_GRIP), **self._arms(_RISING, "parallel arms")}
+        if self.lifts == "scissor":
+            return {**found, **self._arms(_CROSSING, "scissor")}
+        return {**found, **self._hinge()}
 
     def _hinge(self) -> dict[str, str]:
         rear = self.lifts == "hinge rear"
@@ -297,24 +325,24 @@ class _Plan:
             **self._spring(at("foot"), at("head"), axis, turn, "shell", _HINGED.push),
         }
 
-    def _arms(self) -> dict[str, str]:
+    def _arms(self, layout: _Layout, kind: LinkageKind) -> dict[str, str]:
         front = self.length + LAP
-        scale = (self.length + 2 * LAP) / _ARMED.length
+        scale = (self.length + 2 * LAP) / layout.length
 
         def at(name: str) -> Pair:
-            u, w = _ARMED.points[name]
+            u, w = layout.points[name]
             return self.near(front - scale * u), self.near(scale * w)
 
-        pivots = {name: at(name) for name in _ARMED.points if name.startswith("arm")}
-        turn = -math.radians(_ARMED.opens_deg)
+        pivots = {name: at(name) for name in PIVOTS[kind]}
+        turn = -math.radians(layout.opens_deg)
         return {
-            "linkage.kind": _toml("four-bar"),
+            "linkage.kind": _toml(kind),
             "linkage.end": _toml("front"),
-            "linkage.opens": _toml(f"{_ARMED.opens_deg:g} deg, suggested"),
+            "linkage.opens": _toml(f"{layout.opens_deg:g} deg, suggested"),
             **{f"linkage.{name}": self.pair(point) for name, point in pivots.items()},
             "handle.at": self.pair((self.near(-LAP), self.near(0.01))),
             "handle.strap_length": self.text(self.near(0.5)),
-            **self._spring(at("foot"), at("head"), pivots["arm_a_van"], turn, "arm a", _ARMED.push),
+            **self._spring(at("foot"), at("head"), pivots["arm_a_van"], turn, "arm a", layout.push),
         }
 
     def _spring(
@@ -354,36 +382,11 @@ class _Plan:
         }
 
 
-_EXAMPLES = {
-    "bed": ['from = "0.2 m"', 'to = "1.1 m"', 'height = "-350 mm"'],
-    "weighing": [
-        "reading = [",
-        '  { at = "100 mm, measured", other = "2.0 m, measured", reads = "24.5 kg, measured" },',
-        '  { balance = "1.02 m +- 15 mm, measured" },',
-        "]",
-    ],
-    "item": [
-        'name = "solar panel"',
-        'kind = "panel"',
-        'mass = "7 kg, label"',
-        'x = "0.9 m"',
-        'z = "200 mm"',
-        "removable = true",
-    ],
-}
-_EXAMPLE_NOTES = {
-    "bed": "A board that the closed shell must clear. Take the marks away to use it.",
-    "weighing": "What the scales said. Places are measured along the shell from its rear rim edge. "
-    "Take the marks away to use it.",
-    "item": "Something that rides on the shell; one such block for each. Take the marks away to use it.",
-}
-
-
 def _section(member: Member, values: Mapping[str, str], units: Units) -> list[str]:
     heading = f"[[{member.key}]]" if member.many else f"[{member.key}]"
     table = cast(type[Section], member.table)
-    if member.key in _EXAMPLES:
-        return [*_comment(_EXAMPLE_NOTES[member.key]), *(f"# {line}" for line in [heading, *_EXAMPLES[member.key]])]
+    if member.key in EXAMPLES:
+        return [*_comment(EXAMPLE_NOTES[member.key]), *(f"# {line}" for line in [heading, *EXAMPLES[member.key]])]
     lines = [*_comment((table.__doc__ or "").strip().splitlines()[0]), heading]
     for part in members(table):
         path = f"{member.key}.{part.key}"
@@ -450,4 +453,6 @@ def _example(member: Member, units: Units) -> str:
         return _toml(format_quantity(exact(sum(about.unknown) / 2), about.dimension, units, digits=2))
     if isinstance(about, Spot):
         return '["1.0 m", "0 mm"]' if not member.many else '[["0 m", "0 mm"], ["2.0 m", "-10 mm"]]'
+    if isinstance(about, Words):
+        return _toml(about.example)
     return '"unknown"'

@@ -10,15 +10,17 @@ from dataclasses import dataclass, field
 from typing import Any, cast
 
 from loftwright.core.amounts import QuantityError
-from loftwright.core.choices import Units
+from loftwright.core.choices import SIDES, Units
 from loftwright.core.errors import Fault, NewerFormat, ProjectFault
 from loftwright.core.quantities import parse
 from loftwright.core.quantity_text import format_quantity
 from loftwright.core.uncertain import Provenance, Uncertain, even, exact
 from loftwright.core.units import Dimension
+from loftwright.project.choice_sections import AtHand
 from loftwright.project.keys import HINGED_END, Choice, Count, Key, Member, Section, Spot, Words, YesNo, members
-from loftwright.project.model import FORMAT, Project
+from loftwright.project.model import FORMAT, Project, key_of
 from loftwright.project.motion_sections import Spring
+from loftwright.project.plane import CROSSWISE, LENGTHWISE, Plane
 from loftwright.project.points import Point
 from loftwright.project.shell_sections import Shell
 from loftwright.project.spring_doubt import settled
@@ -93,6 +95,12 @@ class _Reader:
         settings = self.document.get("settings")
         return "imperial" if isinstance(settings, Mapping) and settings.get("units") == "imperial" else "metric"
 
+    @property
+    def plane(self) -> Plane:
+        """The plane in which the shell moves, by what is written for the end of its linkage."""
+        linkage = self.document.get("linkage")
+        return CROSSWISE if isinstance(linkage, Mapping) and linkage.get("end") in SIDES else LENGTHWISE
+
     def fault(self, where: str, given: str, allowed: str, do: str) -> None:
         self.faults.append(Fault(where, given, allowed, do))
 
@@ -124,14 +132,17 @@ class _Reader:
             if (other := self.known(path, table)) is not None:
                 low, high = least * other, most * other
         if key.per == HINGED_END:
-            length = self.quiet("opening.length", table)
+            length = self.quiet(self.plane.opening, table)
             linkage = self.document.get("linkage")
-            if isinstance(linkage, Mapping) and linkage.get("end") == "rear":
+            if isinstance(linkage, Mapping) and linkage.get("end") in ("rear", "left"):
                 low, high = low * length, high * length
             else:
                 low, high = length * (1 - high), length * (1 - low)
         elif key.per:
-            scale = self.quiet(key.per, table)
+            along = {LENGTHWISE.opening: self.plane.opening, LENGTHWISE.opening_across: self.plane.opening_across}
+            along[LENGTHWISE.shell] = self.plane.shell
+            # The shell's own sizes go with those of the opening; everything else lies in the plane of motion.
+            scale = self.quiet(key.per if key in _SIZES else along.get(key.per, key.per), table)
             low, high = low * scale, high * scale
         return max(min(low, key.high), key.low), max(min(high, key.high), key.low)
 
@@ -522,7 +533,7 @@ def _tables(reader: _Reader, member: Member, given: object) -> tuple[Any, ...]:
     for number, table in enumerate(given):
         where = f"{heading} {number + 1}"
         part = reader.section(where, table, cast(type[Section], member.table), {})
-        if isinstance(part, Spring):
+        if isinstance(part, (Spring, AtHand)):
             part, said = settled(
                 part,
                 where,
@@ -547,12 +558,41 @@ def _section(
             return None
         given = {}
     more: dict[str, Any] = {}
+    if member.key == "shell":
+        more |= _of_the_plane(reader, given)
     if member.key == "handle" and "at" not in given:
         lip = _lip(reader, values)
         if lip is None:
             return None
         more["at"] = lip
+    if member.key == "linkage" and "opens" not in given and given.get("kind") != "guides":
+        # Guides alone do not turn.
+        reader.missing(f"{where} opens", next(m for m in members(model) if m.key == "opens"))
     return reader.section(where, given, model, more)
+
+
+_SIZES = tuple(key_of(path) for plane in (LENGTHWISE, CROSSWISE) for path in (plane.shell, plane.overhang))
+"""Sizes of the shell itself: their unknown ranges follow the same size of the opening in either plane."""
+
+
+def _of_the_plane(reader: _Reader, given: Mapping[str, Any]) -> dict[str, Uncertain]:
+    """Return the sizes in the plane across the van that are left out; list those that belong to the other plane."""
+    found: dict[str, Uncertain] = {}
+    across = reader.plane is CROSSWISE
+    for here, there in zip(_own(LENGTHWISE), _own(CROSSWISE), strict=True):
+        wrong, right = (here, there) if across else (there, here)
+        if wrong in given:
+            why = "a shell hinged at a side is measured across" if across else "only a shell hinged at a side has it"
+            reader.fault(f"[shell] {wrong}", "written", why, f"write {right} in its place")
+        if across and there not in given:
+            key = key_of(f"shell.{there}")
+            found[there] = parse("unknown", key.dimension, unknown=reader.unknown_range(key, given))
+    return found
+
+
+def _own(plane: Plane) -> tuple[str, ...]:
+    """Return the names of the shell's sizes that only one plane has."""
+    return tuple(path.split(".")[1] for path in (plane.heights[0], plane.heights[2], plane.overhang))
 
 
 def _lip(reader: _Reader, values: Mapping[str, Any]) -> Section | None:
@@ -560,7 +600,9 @@ def _lip(reader: _Reader, values: Mapping[str, Any]) -> Section | None:
     shell, linkage = values.get("shell"), values.get("linkage")
     if not isinstance(shell, Shell) or linkage is None:
         return None
-    rear = -shell.overhang_rear.nominal
-    x = rear if linkage.end == "front" else rear + shell.length.nominal
+    across = linkage.end in SIDES
+    behind, long = (shell.overhang_left, shell.width) if across else (shell.overhang_rear, shell.length)
+    assert behind is not None
+    x = -behind.nominal + (0.0 if linkage.end in ("front", "right") else long.nominal)
     z = shell.rim_height.nominal
     return Point(x=even(x - 0.02, x + 0.02), z=even(z - 0.02, z + 0.02))

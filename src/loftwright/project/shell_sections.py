@@ -29,6 +29,19 @@ def _shell_height(where: str) -> Key:
     )
 
 
+def _side_height(where: str) -> Key:
+    along = "height_rear" if "left" in where else "height_front"
+    return Key(
+        Dimension.LENGTH,
+        0.02,
+        1.0,
+        f"outer height of the shell above its rim {where} (only for a hinge at a side, in place of {along}; left out "
+        "there: unknown)",
+        unknown=(0.08, 0.35),
+        unknown_reason="from a flat lid to a high shell",
+    )
+
+
 class Shell(Section):
     """The rigid lid."""
 
@@ -77,6 +90,21 @@ class Shell(Section):
             default_reason="lay the shell on the marked-out opening",
         ),
     ]
+    height_left: Annotated[Uncertain | None, _side_height("near its left side")] = None
+    height_right: Annotated[Uncertain | None, _side_height("near its right side")] = None
+    overhang_left: Annotated[
+        Uncertain | None,
+        Key(
+            Dimension.LENGTH,
+            0.0,
+            1.0,
+            "how far the rim reaches beyond the left edge of the opening (only for a hinge at a side, in place of "
+            "overhang_rear; left out there: unknown)",
+            unknown=(0.0, 0.02),
+            unknown_reason="half of what the shell is wider than the opening",
+            per="opening.width",
+        ),
+    ] = None
     rim_height: Annotated[
         Uncertain,
         Key(

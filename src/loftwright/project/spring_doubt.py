@@ -6,11 +6,16 @@ listed, half where the middle is, all of it where F3 is.
 
 from __future__ import annotations
 
+from typing import TypeVar, cast
+
 from loftwright.core.choices import Units
 from loftwright.core.quantity_text import format_quantity
 from loftwright.core.uncertain import Provenance, even, exact
 from loftwright.core.units import Dimension
+from loftwright.project.choice_sections import AtHand
 from loftwright.project.motion_sections import Spring
+
+Described = TypeVar("Described", bound=Spring | AtHand)
 
 LEAST_FIRST_FORCE = 5.0
 """Least force of a spring that pushes at all [N]. Kind: judgement."""
@@ -18,12 +23,12 @@ LEAST_FIRST_FORCE = 5.0
 _SHARE = {"F1": 0.0, "middle": 0.5, "F3": 1.0}
 
 
-def _share(spring: Spring) -> float:
+def _share(spring: Spring | AtHand) -> float:
     """Return how much of the friction, as the file counts it, lies between the listed force and F1 [1]."""
     return _SHARE[spring.force_is] * (2.0 if spring.friction_is == "half loop" else 1.0)
 
 
-def first_force(spring: Spring) -> float:
+def first_force(spring: Spring | AtHand) -> float:
     """Return the least F1 [N] of the nominal spring and of the ends of the ranges that were written."""
     force, friction = spring.force, spring.friction
     low = force.nominal if force.provenance is Provenance.UNKNOWN else force.low
@@ -32,8 +37,8 @@ def first_force(spring: Spring) -> float:
 
 
 def settled(
-    spring: Spring, where: str, units: Units, *, which_force: bool, which_friction: bool
-) -> tuple[Spring, list[str]]:
+    spring: Described, where: str, units: Units, *, which_force: bool, which_friction: bool
+) -> tuple[Described, list[str]]:
     """Return the spring with the doubt that unknown words bring, and in sentences what was taken beyond it.
 
     `which_force` and `which_friction`: whether it is unknown what the force and the friction are. What is
@@ -71,4 +76,4 @@ def settled(
                 f"{where} force_is is unknown: F3 is left out, since the friction would take all of the force or more."
             )
         force = even(force.low - below, force.high + half, Provenance.ASSUMED)
-    return spring.model_copy(update={"force": force, "friction": friction}), said
+    return cast(Described, spring.model_copy(update={"force": force, "friction": friction})), said

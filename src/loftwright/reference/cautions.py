@@ -14,3 +14,14 @@ ALWAYS: Final = (
     "Glass-fibre dust and resin vapour harm lungs and skin: mask, gloves, fresh air.",
     "Results aid judgement. They are no licence and no approval.",
 )
+
+WOUND: Final = (
+    "Coil springs, torsion springs and cords pull hardest with the roof closed and whip when they slip: let them go "
+    "slack before you undo a bolt, keep out of their line, and wear eye protection."
+)
+"""Said wherever a roof has any of them."""
+
+BOLTING: Final = (
+    "While arms hang on one pin, or bolt holes are tried, props and two helpers hold the shell: arms shear fingers."
+)
+"""Said where bolt points are proposed."""

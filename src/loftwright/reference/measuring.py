@@ -41,6 +41,9 @@ _SEAL = Measurement(
     "Press a hand's breadth of the seal on kitchen scales with a straight board to the height it will have; "
     "measure that piece and write the reading over its length.",
 )
+_SHOES: Final = Measurement(
+    "Mark out the shoes", 15, "Mark the middle of a shoe on the wall and measure it from the opening's edge."
+)
 _HINGE = Measurement(
     "Mark out and measure the pivots",
     15,
@@ -58,6 +61,31 @@ _SPRING_PUSH = Measurement(
     "Stand the spring upright in a channel on the scales, both ends held so that it cannot jump, press it in by "
     "a thumb's breadth only, with nobody in line with the rod; read once moving in and once moving out.",
 )
+_HOME_TEST = Measurement(
+    "Test a spring at home on bathroom scales",
+    20,
+    "A plank with one end on an edge and the other on the scales; the spring stands on it between the two, upright in "
+    "a channel, both ends held so that it cannot jump. Take off what the plank alone reads. Press the spring in by a "
+    "thumb's breadth only, with nobody in line with the rod; read once moving in and once moving out.",
+)
+_TESTED_AT = Measurement(
+    "Measure the plank", 5, "Tape from the edge to the line on the scales and to the spring, along the plank."
+)
+_ZONE = Measurement(
+    "Mark out where brackets can sit",
+    15,
+    "Closed roof: mark the corners of the frame or stiffener that can carry a bracket, and measure them along and up "
+    "from the rear edge of the opening.",
+)
+_AS_SPRING = ("force", "friction", "ratio", "stroke", "extended_length", "rod_diameter", "tube_diameter", "end_limit")
+"""Keys of springs at hand that are settled as those of springs that are mounted."""
+
+
+def _side(which: str) -> Measurement:
+    """Return how the height of one side of the shell is measured."""
+    how = "Batten across the shell; measure down to the rim."
+    return Measurement(f"Measure the shell's height at its {which} side", 5, how)
+
 
 MEASUREMENTS: Final[dict[str, Measurement]] = {
     "shell.mass": _WEIGH,
@@ -68,6 +96,11 @@ MEASUREMENTS: Final[dict[str, Measurement]] = {
     "shell.centre_height": _STEEP,
     "shell.length": Measurement("Measure the shell's length", 5, "Tape along the rim, outside to outside."),
     "shell.width": Measurement("Measure the shell's width", 5, "Tape across the rim, outside to outside."),
+    "shell.height_left": _side("left"),
+    "shell.height_right": _side("right"),
+    "shell.overhang_left": Measurement(
+        "Measure the rim's overlap at the left", 10, "Lay the shell on the marked-out opening."
+    ),
     "shell.twist_moment": Measurement(
         "Twist the shell",
         20,
@@ -133,6 +166,16 @@ MEASUREMENTS: Final[dict[str, Measurement]] = {
     "linkage.arm_a_shell": _HINGE,
     "linkage.arm_b_van": _HINGE,
     "linkage.arm_b_shell": _HINGE,
+    "linkage.rise": Measurement("Decide how far it rises", 5, "Set the length of the top stop."),
+    "linkage.guide": _SHOES,
+    "linkage.guide_far": _SHOES,
+    "linkage.guide_length": Measurement("Measure the shoes", 5, "Tape from the upper to the lower end of one shoe."),
+    "linkage.guide_friction": Measurement(
+        "Slide a post on a tilted shoe",
+        10,
+        "Lay a shoe on a board and a piece of post in it; tilt the board until the post slides: rise over run.",
+    ),
+    "linkage.leans": Measurement("Plumb the guides", 5, "Hold a level or an angle gauge to a post, van level."),
     "handle.at": Measurement("Decide where the handle sits", 5, "Hold a handle to the rim where your hand falls."),
     "handle.strap_length": Measurement("Decide the strap's length", 5, "Hold a strap to the handle's place."),
     "spring.force": _SPRING_PUSH,
@@ -158,7 +201,28 @@ MEASUREMENTS: Final[dict[str, Measurement]] = {
     ),
     "spring.head": Measurement("Decide the spring head", 10, "Mark the head's hole on the shell and measure it."),
     "spring.place": Measurement("Measure across to the springs", 5, "Tape from the middle line to the springs' plane."),
+    "zone.from": _ZONE,
+    "zone.to": _ZONE,
+    "zone.place": Measurement("Measure across to the brackets", 5, "Tape from the middle line to the brackets' plane."),
+    "at_hand.home_test.reads_in": _HOME_TEST,
+    "at_hand.home_test.reads_out": _HOME_TEST,
+    "at_hand.home_test.plank": _TESTED_AT,
+    "at_hand.home_test.spring_at": _TESTED_AT,
+    "reading.how_open": Measurement(
+        "Read how far it is open", 5, "Angle gauge on shell or arm: how far it has turned, of how far it turns in all."
+    ),
+    "reading.force": Measurement(
+        "Read the hand force on the roof",
+        10,
+        "Move the roof slowly past the mark by a luggage scale on the handle, or press up through bathroom scales; "
+        "read while it moves, three times. One person stays at the prop.",
+    ),
+    "reading.temperature": Measurement(
+        "Read how warm the springs are", 2, "Lay a thermometer against the tube in the shade for ten minutes."
+    ),
+    "tape.reads": Measurement("Read the tape after a step", 5, "Roof propped; twice, and write the middle."),
 }
+MEASUREMENTS.update({f"at_hand.{key}": MEASUREMENTS[f"spring.{key}"] for key in _AS_SPRING})
 
 
 def plain_path(path: str) -> str:

@@ -13,7 +13,7 @@ from loftwright.project.newfile import FiveAnswers, new_project
 
 
 @pytest.mark.parametrize("length", ["1.3 m", "1.9 m", "3.2 m"])
-@pytest.mark.parametrize("lifts", ["hinge front", "hinge rear", "arms"])
+@pytest.mark.parametrize("lifts", ["hinge front", "hinge rear", "arms", "level arms", "scissor"])
 def test_a_spring_that_is_not_there_is_neither_measured_nor_too_thin(lifts: str, length: str) -> None:
     outcome = judged_roof(loads(new_project(FiveAnswers(lifts, length, "1.2 m", "1.4 m", "1.7 m"))))
     checks = outcome.checks

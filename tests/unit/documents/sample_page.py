@@ -167,6 +167,9 @@ CAUTIONS = (
 def roof_page(*, name: str = "Heron", n_rows: int = 9, units: Units = "metric") -> RoofPage:
     return RoofPage(
         name=name,
+        odds="61 of 100 roofs like yours meet everything",
+        odds_note="Most of the rest: too hard to start pulling down (22 of 100).",
+        next_best="Next: weigh the shell, 20 min: 61 to 78 of 100",
         subtitle="hinged at the front, foam and plywood",
         facts=(
             Fact("Shell", "62 kg", "± 4 kg, centre 1.12 m from the rear edge"),

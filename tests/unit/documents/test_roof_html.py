@@ -54,6 +54,9 @@ def test_every_text_of_the_builder_is_escaped() -> None:
     page = replace(
         page,
         subtitle=WICKED,
+        odds=WICKED,
+        odds_note=WICKED,
+        next_best=WICKED,
         rows=(row,),
         chart=chart,
         facts=(Fact(WICKED, WICKED, WICKED),),
@@ -67,7 +70,7 @@ def test_every_text_of_the_builder_is_escaped() -> None:
     assert found.tags.count("script") == plain.tags.count("script") == 2
     assert found.tags.count("img") == 0
     assert not [name for name in found.attributes if name.startswith("on")]
-    assert found.text.count(WICKED) >= 12
+    assert found.text.count(WICKED) >= 15
 
 
 def test_it_asks_for_nothing() -> None:

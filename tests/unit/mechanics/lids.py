@@ -17,7 +17,8 @@ from loftwright.answers.judged_roof import Assembled, assembled, inputs_of
 from loftwright.answers.judging import decide
 from loftwright.core.checks import Check, Rule
 from loftwright.core.motion import fractions
-from loftwright.mechanics.feel import Feel, feel, judge_feel
+from loftwright.mechanics.feel import Feel, feel
+from loftwright.mechanics.hand_rules import judge_feel
 from loftwright.mechanics.room import judge_room, room
 from loftwright.project.file import edited, loads
 

@@ -21,16 +21,14 @@ from loftwright.core.checks import Rule, Verdict
 from loftwright.core.errors import Bug
 from loftwright.core.motion import fractions
 from loftwright.mechanics import rules
+from loftwright.mechanics.failing import failures, panel_flight, panel_off_push
 from loftwright.mechanics.feel import (
     NEVER,
     OVERHEAD,
     SHOULDER,
     STATES,
-    failures,
     gust_share,
     let_go,
-    panel_flight,
-    panel_off_push,
     push_limit,
     quick,
     state,

@@ -1,7 +1,7 @@
 """The demos: complete, as described, and balanced.
 
 The balance is checked by statics computed here from first principles: moments about the hinge for the two
-hinged roofs, virtual work with loop closure for the four-bar.
+hinged roofs, virtual work with loop closure for the four-bar, moments of one arm for the level lift.
 """
 
 from __future__ import annotations
@@ -85,8 +85,31 @@ def test_the_demo_on_arms_stays_shut_and_stays_up() -> None:
     assert np.min(np.minimum(abs(crossing), 180 - abs(crossing))) > 40
 
 
+def test_the_level_demo_stays_shut_and_stays_up() -> None:
+    """Equilibrium of the arms: m g a cos(theta) against the springs' moment about the driven arm's pivot."""
+    project = demo("larkenmoor")
+    link, spring = project.linkage, project.spring[0]
+    assert link.opens is not None
+    a0, arm = xz(link.arm_a_van), xz(link.arm_a_shell) - xz(link.arm_a_van)
+    assert arm == pytest.approx(xz(link.arm_b_shell) - xz(link.arm_b_van), abs=1e-9)
+    # The arms point away from the cab and swing up towards it.
+    swing = np.exp(-1j * np.linspace(0, link.opens.nominal, 200))
+    mass = sum(m for m, _ in riding(project))
+    assert mass == pytest.approx(39.2)
+    weight = mass * STANDARD_GRAVITY * -(arm * swing).real
+    head = (xz(spring.head) - a0) * swing
+    line = a0 + head - xz(spring.foot)
+    length = abs(line)
+    moment = -(np.conj(head) * (line / length)).imag * spring_force(project, length)
+    share = moment / weight
+    assert 0.5 < share[0] < 0.75
+    assert 1.25 < share[-1] < 1.9
+    assert np.all(np.diff(share) > 0)
+    assert 0.35 < ((arm * swing).imag[-1] - arm.imag) < 0.4
+
+
 def test_the_demos_are_what_their_lines_say() -> None:
-    front, arms, rear = (demo(name) for name in DEMOS)
+    front, arms, rear, level = (demo(name) for name in DEMOS)
     assert (front.linkage.kind, front.linkage.end, front.shell.made_of) == ("hinge", "front", "foam-plywood")
     assert front.shell.mass is not None
     assert front.shell.mass.nominal == 62
@@ -96,6 +119,9 @@ def test_the_demos_are_what_their_lines_say() -> None:
     assert arms.shell.mass.nominal == pytest.approx(38, abs=0.5)
     assert (rear.linkage.kind, rear.linkage.end, rear.shell.made_of) == ("hinge", "rear", "glass-fibre")
     assert {item.kind for item in rear.item} == {"vent", "other"}
+    assert (level.linkage.kind, level.shell.made_of) == ("parallel arms", "foam-plywood")
+    assert level.settings.units == "metric"
+    assert {spring.head_on for spring in level.spring} == {"arm a"}
 
 
 def test_the_weighed_demos_readings_agree() -> None:

@@ -8,6 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from loftwright.answers.book import book_page
+from loftwright.answers.linking import wanted_of
+from loftwright.answers.proof import prove
+from loftwright.answers.sheet import sheet_page
 from loftwright.core.errors import NewerFormat, ProjectFault
 from loftwright.project.demos import demo_text
 from loftwright.project.file import MOST_BYTES, edit, loads, read, stamp, write_new
@@ -52,6 +56,27 @@ ARMS = (
 )
 
 
+SCISSOR = (
+    BASE.replace('kind = "hinge"', 'kind = "scissor"')
+    .replace('hinge = ["2.02 m", "30 mm"]', 'arm_a_van = ["1.8 m", "-150 mm"]\narm_a_shell = ["0.7 m", "150 mm"]')
+)  # fmt: skip
+GUIDES = (
+    BASE.replace('kind = "hinge"', 'kind = "guides"')
+    .replace('opens = "28 deg"', 'rise = "400 mm"')
+    .replace(
+        'hinge = ["2.02 m", "30 mm"]',
+        'guide = ["1.9 m", "-200 mm"]\nguide_length = "300 mm"\nguide_friction = "0.2"',
+    )
+)
+SIDE = (
+    BASE.replace('overhang_rear = "60 mm"', 'overhang_left = "55 mm"\nheight_left = "120 mm"\nheight_right = "150 mm"')
+    .replace('end = "front"', 'end = "right"')
+    .replace('hinge = ["2.02 m", "30 mm"]', 'hinge = ["1.17 m", "30 mm"]')
+    .replace('"1.46 m", "-40 mm"', '"0.7 m", "-60 mm"')
+    .replace('"1.07 m", "80 mm"', '"0.4 m", "60 mm"')
+)
+
+
 def swap(old: str, new: str, base: str = BASE) -> str:
     assert base.count(old) == 1, old
     return base.replace(old, new)
@@ -59,6 +84,54 @@ def swap(old: str, new: str, base: str = BASE) -> str:
 
 def add(text: str, base: str = BASE) -> str:
     return base + text
+
+
+ZONES = """[[zone]]
+name = "ring"
+on = "van"
+from = ["1.3 m", "-70 mm"]
+to = ["1.7 m", "-20 mm"]
+place = "560 mm"
+[[zone]]
+name = "side"
+on = "shell"
+from = ["0.9 m", "40 mm"]
+to = ["1.3 m", "90 mm"]
+place = "560 mm"
+"""
+ZONE_ON_ARM = """[[zone]]
+name = "ring"
+on = "arm a"
+from = ["1.3 m", "-70 mm"]
+to = ["1.7 m", "-20 mm"]
+place = "560 mm"
+"""
+AT_HAND = """[[at_hand]]
+force = "500 N, label"
+stroke = "250 mm"
+extended_length = "560 mm"
+rod_diameter = "8 mm"
+tube_diameter = "18 mm"
+"""
+READING = """[[reading]]
+how_open = "40 %"
+way = "push up"
+force = "9 kg, measured"
+"""
+TAPE = """[[tape]]
+step = "springs"
+what = "spring length"
+reads = "560 mm, measured"
+"""
+SECOND = """[[spring]]
+name = "second"
+foot = ["1.46 m", "-40 mm"]
+head = ["1.07 m", "80 mm"]
+force = "400 N, label"
+stroke = "300 mm, label"
+extended_length = "640 mm, label"
+"""
+WITHOUT_SPRING = BASE.partition("\n[[spring]]")[0] + "\n"
 
 
 HINGE = 'hinge = ["2.02 m", "30 mm"]'
@@ -165,8 +238,8 @@ CASES = [
         swap('kind = "hinge"\n', ""),
         (
             "[linkage] kind is missing: hinge: the shell turns about one axis; four-bar: two unlike "
-            'arms a side; parallel arms: two equal ones; choose one of "hinge", "four-bar", "parallel '
-            'arms".'
+            "arms a side; parallel arms: two equal ones; scissor: two crossing ones; guides: posts that slide "
+            'straight; choose one of "hinge", "four-bar", "parallel arms", "scissor", "guides".'
         ),
     ),
     Case(
@@ -263,12 +336,15 @@ CASES = [
     Case(
         "a word that is no choice",
         swap('kind = "hinge"', 'kind = "hinges"'),
-        '[linkage] kind is "hinges": must be one of "hinge", "four-bar", "parallel arms"; write "hinge".',
+        (
+            '[linkage] kind is "hinges": must be one of "hinge", "four-bar", "parallel arms", "scissor", "guides"; '
+            'write "hinge".'
+        ),
     ),
     Case(
         "a choice of another sort",
         swap('end = "front"', "end = 1"),
-        '[linkage] end is 1: must be one of "front", "rear"; choose one of them or write "unknown".',
+        ('[linkage] end is 1: must be one of "front", "rear", "left", "right"; choose one of them or write "unknown".'),
     ),
     Case(
         "a whole number written as a text",
@@ -511,6 +587,168 @@ CASES = [
         ),
     ),
     Case(
+        "crossing arms with arm b",
+        swap('kind = "scissor"', 'kind = "scissor"\narm_b_van = ["0.7 m", "-150 mm"]', SCISSOR),
+        "[linkage] arm_b_van is written: of crossing arms, arm b mirrors arm a and is not written; take it out.",
+    ),
+    Case(
+        "crossing arms without an end",
+        swap('arm_a_shell = ["0.7 m", "150 mm"]', "", SCISSOR),
+        (
+            "[linkage] arm_a_shell is missing: crossing arms need arm a's two ends; write it like "
+            '["1.9 m", "20 mm"], or "unknown".'
+        ),
+    ),
+    Case(
+        "crossing arms that lie flat",
+        swap('"0.7 m", "150 mm"', '"0.7 m", "-150 mm"', SCISSOR),
+        (
+            '[linkage] arm_a_shell is ["700 mm", "-150 mm"]: crossing arms that lie flat cannot start; their upper '
+            "end lies at least 20 mm above the lower; raise it or lower arm_a_van."
+        ),
+    ),
+    Case(
+        "crossing arms that stand upright",
+        swap('"0.7 m", "150 mm"', '"1.8 m", "150 mm"', SCISSOR),
+        (
+            '[linkage] arm_a_shell is ["1.8 m", "150 mm"]: the arms stand upright when closed and cannot rise; write '
+            "where arm a's upper end slides when the roof is closed."
+        ),
+    ),
+    Case(
+        "crossing arms opened past upright",
+        swap('"28 deg"', '"75 deg"', SCISSOR),
+        (
+            "[linkage] opens is 75 deg: beyond 69.74 deg the arms stand upright and the shell rises no further; write "
+            "less or make the arms longer."
+        ),
+    ),
+    Case(
+        "a sliding end off the shell",
+        swap('"0.7 m", "150 mm"', '"-0.2 m", "150 mm"', SCISSOR),
+        (
+            '[linkage] arm_a_shell is ["-200 mm", "150 mm"]: it slides along the shell, which reaches from -60 mm to '
+            "2.06 m; write where arm a's upper end slides when the roof is closed."
+        ),
+    ),
+    Case(
+        "guides that open by an angle",
+        swap('rise = "400 mm"', 'rise = "400 mm"\nopens = "30 deg"', GUIDES),
+        '[linkage] opens is written: guides do not turn the shell; take it out and write "rise".',
+    ),
+    Case(
+        "guides without their friction",
+        swap('guide_friction = "0.2"', "", GUIDES),
+        '[linkage] guide_friction is missing: how hard a post rubs in its shoe; write it, or "unknown".',
+    ),
+    Case(
+        "guides without a place",
+        swap('guide = ["1.9 m", "-200 mm"]', "", GUIDES),
+        ('[linkage] guide is missing: where the shoes sit on the van; write it like ["1.9 m", "20 mm"], or "unknown".'),
+    ),
+    Case(
+        "guides off the shell",
+        swap('"1.9 m", "-200 mm"', '"2.5 m", "-200 mm"', GUIDES),
+        (
+            "[linkage] guide x is 2.5 m: the shell reaches from -60 mm to 2.06 m and no post that far out; measure "
+            "from the rear edge of the opening towards the cab."
+        ),
+    ),
+    Case(
+        "two pairs of guides in one place",
+        swap('rise = "400 mm"', 'rise = "400 mm"\nguide_far = ["1.9 m", "-210 mm"]', GUIDES),
+        (
+            '[linkage] guide_far is ["1.9 m", "-210 mm"]: it is one and the same pair of shoes as guide; write where '
+            "the second pair sits or take it out."
+        ),
+    ),
+    Case(
+        "arms with guides",
+        swap('kind = "four-bar"', 'kind = "four-bar"\nguide_length = "300 mm"', ARMS),
+        '[linkage] guide_length is written: arms have no guides; take it out or choose another "kind".',
+    ),
+    Case(
+        "arms at a side of the van",
+        swap('end = "front"', 'end = "left"', ARMS.replace('overhang_rear = "60 mm"\n', "")),
+        (
+            '[linkage] end is "left": only hinges may sit at a side of the van; write kind = "hinge", or end '
+            '= "front" or "rear".'
+        ),
+    ),
+    Case(
+        "a height at the rear of a shell hinged at a side",
+        swap("height_left", "height_rear", SIDE),
+        (
+            "[shell] height_rear is written: a shell hinged at a side is measured across; write height_left "
+            "in its place."
+        ),
+    ),
+    Case(
+        "an overhang at the side of a shell hinged at an end",
+        swap("overhang_rear", "overhang_left"),
+        ("[shell] overhang_left is written: only a shell hinged at a side has it; write overhang_rear in its place."),
+    ),
+    Case(
+        "a hinge at the other side",
+        swap('end = "right"', 'end = "left"', add('[handle]\nat = ["0.6 m", "0 mm"]\n', SIDE)),
+        (
+            '[linkage] hinge x is 1.17 m: lies in the right half of the shell while end is "left"; write end '
+            '= "right" or move the hinge.'
+        ),
+    ),
+    Case(
+        "a hinge far beside the shell",
+        swap('"1.17 m", "30 mm"', '"2.02 m", "30 mm"', SIDE),
+        (
+            "[linkage] hinge x is 2.02 m: the shell reaches from -55 mm to 1.205 m and no bracket reaches "
+            "that far; measure from the left edge of the opening to the right, as seen from behind."
+        ),
+    ),
+    Case(
+        "hinges along a side further apart than the shell is long",
+        swap('kind = "hinge"', 'kind = "hinge"\nspacing = "2.3 m"', SIDE),
+        ("[linkage] spacing is 2.3 m: is longer than the shell at 2.12 m; measure again and correct one of the two."),
+    ),
+    Case(
+        "a shell hinged at a side that is too narrow",
+        swap('width = "1.26 m"', 'width = "1.2 m"', SIDE),
+        (
+            "[shell] width is 1.2 m: with 55 mm left of the opening it ends at 1.145 m and does not cover an "
+            "opening of 1.15 m; narrow the opening or widen the shell."
+        ),
+    ),
+    Case(
+        "a shell hinged at a side that is too short",
+        swap('length = "2.12 m"', 'length = "1.9 m"', SIDE),
+        ("[shell] length is 1.9 m: does not cover an opening 2 m long; shorten the opening or lengthen the shell."),
+    ),
+    Case(
+        "a bed the wrong way round across the van",
+        add('[bed]\nfrom = "1 m"\nto = "0.5 m"\nheight = "-0.1 m"\n', SIDE),
+        ('[bed] to is 500 mm: must lie nearer the right side than "from" at 1 m; swap them or correct one.'),
+    ),
+    Case(
+        "a roof profile across the van out of order",
+        add('[roof]\nprofile = [["1 m", "0 mm"], ["0 m", "0 mm"]]\n', SIDE),
+        (
+            "[roof] profile 2 x is 0 mm: x must rise from point to point and the one before lies at 1 m; put "
+            "the points in order from left to right."
+        ),
+    ),
+    Case(
+        "a support off a shell hinged at a side",
+        add('[weighing]\nreading = [{ at = "0.2 m", other = "1.5 m", reads = "30 kg" }]\n', SIDE),
+        (
+            "[weighing] reading 1 other is 1.5 m: must lie on the shell, between 0 and 1.26 m from its left "
+            "rim edge; measure it across the shell."
+        ),
+    ),
+    Case(
+        "a spring on an arm of guides",
+        swap("[[spring]]", '[[spring]]\nhead_on = "arm a"', GUIDES),
+        '[[spring]] 1 head_on is "arm a": guides have no arms; write "shell".',
+    ),
+    Case(
         "hinges wider apart than the shell",
         swap(HINGE, HINGE + '\nspacing = "1.4 m"'),
         ("[linkage] spacing is 1.4 m: is wider than the shell at 1.26 m; measure again and correct one of the two."),
@@ -602,6 +840,139 @@ CASES = [
         add('[temperatures]\ncold = "20 C"\n'),
         '[temperatures] cold is 20 C: must not be warmer than "mild" at 15 C; swap them or correct one.',
     ),
+    Case(
+        "two zones of one name",
+        add(ZONES.replace('"side"', '"ring"')),
+        ('[[zone]] 2 name is "ring": [[zone]] 1 has this name already; give each its own name.'),
+    ),
+    Case(
+        "a zone on an arm that is not there",
+        add(ZONES.replace('on = "shell"', 'on = "arm a"')),
+        ('[[zone]] 2 on is "arm a": a hinged roof has no arms; write "van" or "shell".'),
+    ),
+    Case(
+        "a zone far off the shell",
+        add(ZONES.replace('"1.3 m", "90 mm"', '"3.1 m", "90 mm"')),
+        (
+            "[[zone]] 2 to x is 3.1 m: the shell reaches from -60 mm to 2.06 m and no spring reaches "
+            "far beyond; measure from the rear edge of the opening towards the cab."
+        ),
+    ),
+    Case(
+        "a zone beside the shell",
+        add(ZONES.replace('"560 mm"', '"640 mm"', 1)),
+        (
+            "[[zone]] 1 place is 640 mm: lies outside the shell, whose side is 630 mm from the "
+            "middle; measure from the middle of the roof."
+        ),
+    ),
+    Case(
+        "zones for one end only",
+        add(ZONES.replace('on = "shell"', 'on = "van"')),
+        (
+            '[[zone]] is only on "van": a spring needs a place for its foot (van or arm) and, on '
+            "another part, one for its head (shell or arm); add a zone for the other end."
+        ),
+    ),
+    Case(
+        "an arm as the only zone",
+        add(ZONE_ON_ARM, ARMS),
+        (
+            '[[zone]] is only on "arm a": a spring needs a place for its foot (van or arm) and, on '
+            "another part, one for its head (shell or arm); add a zone for the other end."
+        ),
+    ),
+    Case(
+        "more springs a side than are tried",
+        add("[choice]\nper_side_most = 4\n"),
+        ("[choice] per_side_most is 4: must be a whole number from 1 to 3 without quotes; write for example 1."),
+    ),
+    Case(
+        "a spring at hand with more friction than force",
+        add(AT_HAND + 'force_is = "F3"\nfriction = "499 N"\n'),
+        (
+            "[[at_hand]] 1 friction is 499 N: more than the force listed: 500 N listed as F3 leave 1 "
+            "N to push with; check force, force_is, friction and friction_is."
+        ),
+    ),
+    Case(
+        "a spring at hand with a rod thicker than its tube",
+        add(AT_HAND.replace('"8 mm"', '"18 mm"')),
+        ("[[at_hand]] 1 rod_diameter is 18 mm: the rod does not fit a tube of 18 mm; swap them or measure again."),
+    ),
+    Case(
+        "a spring at hand shorter than two strokes",
+        add(AT_HAND.replace('"560 mm"', '"460 mm"')),
+        (
+            "[[at_hand]] 1 extended_length is 460 mm: a tube that takes in a stroke of 250 mm makes "
+            "the spring at least 500 mm long; measure again and correct one of the two."
+        ),
+    ),
+    Case(
+        "a home test that reads more moving out than in",
+        add(AT_HAND + 'home_test = { reads_in = "17 kg", reads_out = "19 kg" }\n'),
+        (
+            "[[at_hand]] 1 home_test reads_out is 186.3 N: a spring pushes less while it is let out "
+            "than while it is pressed in, 166.7 N; swap them or read again."
+        ),
+    ),
+    Case(
+        "a lever with one length",
+        add(AT_HAND + 'home_test = { reads_in = "19 kg", reads_out = "17 kg", plank = "1.2 m" }\n'),
+        (
+            "[[at_hand]] 1 home_test spring_at is missing: a lever has two lengths, and plank alone "
+            "is written; write it, or take both out where the spring stood on the scales."
+        ),
+    ),
+    Case(
+        "a spring beyond the scales",
+        add(
+            AT_HAND + 'home_test = { reads_in = "19 kg", reads_out = "17 kg", plank = "0.4 m", spring_at = "1.2 m" }\n'
+        ),
+        (
+            "[[at_hand]] 1 home_test spring_at is 1.2 m: the spring stands between the plank's edge "
+            "and the scales, which are 400 mm from it; swap them or measure again."
+        ),
+    ),
+    Case(
+        "a reading further open than open",
+        add(READING.replace("40 %", "140 %")),
+        ('[[reading]] 1 how_open is "140 %": must lie within 0 % to 100 %; check the number and its unit.'),
+    ),
+    Case(
+        "a reading of a spring that is not there",
+        add(READING + 'spring = "side spring"\n'),
+        ('[[reading]] 1 spring is "side spring": springs of the file: "gas spring"; write one of their names.'),
+    ),
+    Case(
+        "a hole of a spring that is not said",
+        add(SECOND + READING + 'foot = ["1.5 m", "-40 mm"]\n'),
+        (
+            "[[reading]] 1 foot is written: the file has 2 [[spring]] sections and it is not said "
+            'whose hole this is; write its name as "spring".'
+        ),
+    ),
+    Case(
+        "a hole without a spring",
+        add(READING + 'head = ["1.1 m", "70 mm"]\n', WITHOUT_SPRING),
+        (
+            "[[reading]] 1 head is written: the file has no [[spring]] whose hole this could be; take"
+            " it out or add the spring."
+        ),
+    ),
+    Case(
+        "a spring's length before there are springs",
+        add(TAPE.replace('"springs"', '"hinges"')),
+        (
+            '[[tape]] 1 what is "spring length": no springs are fitted yet after the step "hinges"; '
+            'write step = "springs", or "lip height" or "diagonal" here.'
+        ),
+    ),
+    Case(
+        "the length of a spring that is not there",
+        add(TAPE, WITHOUT_SPRING),
+        ('[[tape]] 1 what is "spring length": the file has no [[spring]]; add the spring or take the reading out.'),
+    ),
 ]
 
 
@@ -630,6 +1001,11 @@ def edited(path: str) -> Callable[[], object]:
     return change
 
 
+def without_catalogue() -> None:
+    Path("roof.toml").write_text(add('[choice]\ncatalogue = "springs.csv"\n'))
+    read("roof.toml")
+
+
 def written_over() -> None:
     Path("roof.toml").write_text(BASE)
     write_new("roof.toml", BASE)
@@ -642,6 +1018,38 @@ REQUESTS: list[tuple[str, Callable[[], object], str]] = [
         "roof.toml is not there: a project file is wanted; check its name or make one with new.",
     ),
     ("a folder instead of a file", lambda: read("."), ". is a folder: a project file is wanted; name the file in it."),
+    (
+        "a proof by readings of a roof hinged at a side",
+        lambda: prove(loads(SIDE)),
+        (
+            '[linkage] end is "right": a proof by readings is not made yet for a roof hinged at a side; ask '
+            "check, forces, scout and choose about it."
+        ),
+    ),
+    (
+        "a measuring sheet of a roof hinged at a side",
+        lambda: sheet_page(loads(SIDE)),
+        (
+            '[linkage] end is "right": a filled measuring sheet is not made yet for a roof hinged at a side; '
+            "ask check, forces, scout and choose about it."
+        ),
+    ),
+    (
+        "arms to bolt to a roof hinged at a side",
+        lambda: wanted_of(loads(SIDE)),
+        (
+            '[linkage] end is "right": bolting of arms is not made yet for a roof hinged at a side; ask '
+            "check, forces, scout and choose about it."
+        ),
+    ),
+    (
+        "a book of a roof hinged at a side",
+        lambda: book_page(loads(SIDE)),
+        (
+            '[linkage] end is "right": a book is not made yet for a roof hinged at a side; ask check, forces,'
+            " scout and choose about it."
+        ),
+    ),
     (
         "a file that is too large",
         too_large,
@@ -661,6 +1069,14 @@ REQUESTS: list[tuple[str, Callable[[], object], str]] = [
         (
             "roof.toml is not as it was read: it changed on disk and your change was not written; read "
             "it again and repeat the change."
+        ),
+    ),
+    (
+        "a list of springs that is not there",
+        without_catalogue,
+        (
+            '[choice] catalogue is "springs.csv": there is no such file; correct its name, counted from the project '
+            "file's folder, or take the key out."
         ),
     ),
     (
@@ -704,7 +1120,10 @@ REQUESTS: list[tuple[str, Callable[[], object], str]] = [
     (
         "an answer that is no choice",
         lambda: new_project(FiveAnswers(lifts="hinge frnt")),
-        'which end stays low is "hinge frnt": one of "hinge front", "hinge rear", "arms"; write "hinge front".',
+        (
+            'which end stays low is "hinge frnt": one of "hinge front", "hinge rear", "arms", "level arms", "scissor"; '
+            'write "hinge front".'
+        ),
     ),
 ]
 
@@ -727,7 +1146,9 @@ def test_fault_of_a_request_is_said_word_for_word(
     assert "\n".join(fault.sentence() for fault in caught.value.faults) == message
 
 
-@pytest.mark.parametrize("text", [BASE, ARMS], ids=["hinge", "arms"])
+@pytest.mark.parametrize(
+    "text", [BASE, ARMS, SCISSOR, GUIDES, SIDE], ids=["hinge", "arms", "scissor", "guides", "side"]
+)
 def test_the_files_that_the_faults_are_put_into_are_good(text: str) -> None:
     assert loads(text).name == "test roof"
 

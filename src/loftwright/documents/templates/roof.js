@@ -68,10 +68,11 @@
       }
     }
     data.curves.forEach((y, i) => { document.getElementById("value-" + i).textContent = words(between(y, x)); });
-    const degrees = between(data.opening, at).toFixed(1);
-    const text = Math.round(percent) + " % open, " + degrees + "\u00b0";
+    const [unit, spoken, digits] = data.unit_of_opening;
+    const far = between(data.opening, at).toFixed(digits);
+    const text = Math.round(percent) + " % open, " + far + unit;
     said.textContent = text;
-    slider.setAttribute("aria-valuetext", Math.round(percent) + " per cent open, " + degrees + " degrees");
+    slider.setAttribute("aria-valuetext", Math.round(percent) + " per cent open, " + far + spoken);
   }
   slider.addEventListener("input", show);
   document.querySelectorAll("[data-stop]").forEach((b) => b.addEventListener("click", () => {

@@ -1,0 +1,1 @@
+"""Which springs, in which holes, and with what odds."""

@@ -1,0 +1,153 @@
+"""The command that writes the build book and its single sheets: book."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, cast
+
+import typer
+
+from loftwright.cli import talk
+from loftwright.cli.choosing import _list_for, _progress, _stoppable
+from loftwright.cli.options import Demo, FileToRead, Json, project_of
+from loftwright.core.errors import Fault, ProjectFault
+from loftwright.core.writing import fit_to_write, write_all
+
+if TYPE_CHECKING:
+    from loftwright.answers.choose import Chosen
+    from loftwright.core.book_views import Paper, Sheet
+    from loftwright.project.model import Project
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add this command to the program."""
+    app.command(epilog=BOOK_EXAMPLES)(book)
+
+
+BOOK_EXAMPLES = """\b
+Examples:
+  loftwright book my-roof.toml --pdf book.pdf
+  loftwright book my-roof.toml --only card --pdf card.pdf
+  loftwright book my-roof.toml --only drilling --paper letter --pdf holes.pdf
+  loftwright book my-roof.toml --as-planned --pdf book.pdf   (no search for springs)
+  loftwright book --demo fennimoor --pdf book.pdf --json
+
+Sheets for --only: card, drilling, request, steps, frame, home-test."""
+
+WITHOUT_SPRINGS = frozenset({"steps", "home-test"})
+"""Sheets that say the same whatever the springs."""
+
+
+def book(
+    file: FileToRead = None,
+    demo: Demo = None,
+    pdf: Annotated[
+        Path | None, typer.Option(metavar="PATH", help="Where to write the book, or the sheet.", show_default=False)
+    ] = None,
+    only: Annotated[
+        str | None,
+        typer.Option(
+            metavar="SHEET",
+            help="One sheet alone: card, drilling, request, steps, frame or home-test.",
+            show_default=False,
+        ),
+    ] = None,
+    paper: Annotated[
+        str | None,
+        typer.Option(
+            metavar="SIZE", help="a4 or letter; left out: a4 for metric units, letter for imperial.", show_default=False
+        ),
+    ] = None,
+    frame_height: Annotated[
+        str,
+        typer.Option(
+            metavar="HEIGHT", help="Timber frame: low, or true (the roof as high above the ground as above the floor)."
+        ),
+    ] = "low",
+    springs: Annotated[
+        Path | None,
+        typer.Option(metavar="CSV", help="A list of springs to choose from, as for choose.", show_default=False),
+    ] = None,
+    as_planned: Annotated[
+        bool, typer.Option("--as-planned", help="Take the springs of the file; do not search for better ones.")
+    ] = False,
+    as_json: Json = False,
+) -> None:
+    """Write the build book: all answers on paper, or one of its sheets alone.
+
+    What to measure, how the roof moves and feels, chosen springs, holes at full size, tuning card, supplier request,
+    fitting steps, a home test of springs, a timber frame to try it all on, and sheets for readings.
+    """
+    sheet = _one_of("--only", only, ("card", "drilling", "request", "steps", "frame", "home-test"))
+    size = cast("Paper | None", _one_of("--paper", paper, ("a4", "letter")))
+    height = _one_of("--frame-height", frame_height, ("low", "true"))
+    project = project_of(file, demo)
+    if pdf is None and not as_json:
+        name = file.stem if file is not None else demo
+        pdf = Path(f"{name}-{sheet or 'book'}.pdf")
+    keep = () if file is None else (file,)
+    targets = () if pdf is None else (pdf,)
+    fit_to_write(targets, keep=keep)
+    from loftwright.answers import book as answers
+    from loftwright.core.stopwatch import Stopwatch
+    from loftwright.documents.book import book_pdf
+
+    watch = Stopwatch()
+
+    chosen, missing = (None, answers.NOT_SEARCHED)
+    if not as_planned and sheet not in WITHOUT_SPRINGS:
+        chosen, missing = _chosen(project, file, springs)
+    page = answers.book_page(
+        project,
+        chosen=chosen,
+        missing=missing,
+        proof=None if sheet is not None else answers.proof_of(project, chosen),
+        height=answers.height_of(height or "low"),
+    )
+    printed = book_pdf(page, paper=size, only=cast("Sheet | None", sheet))
+    write_all(dict.fromkeys(targets, printed.data), keep=keep)
+    if as_json:
+        from loftwright.answers import numbers
+
+        talk.answer(
+            numbers.as_json(
+                {
+                    "pages": printed.pages,
+                    "chapters": [{"title": title, "page": page} for title, page in printed.chapters if title],
+                    "written": [str(path) for path in targets],
+                }
+            )
+        )
+    else:
+        talk.answer(f"Written: {pdf}\n")
+    sheets = "1 page" if printed.pages == 1 else f"{printed.pages} pages"
+    talk.note(f"{sheets} in {watch.text()}.")
+
+
+def _chosen(project: Project, file: Path | None, springs: Path | None) -> tuple[Chosen | None, str]:
+    """Return the choice of springs, or why there is none."""
+    from loftwright.answers.choice_view import hand_of
+    from loftwright.answers.choose import choose
+    from loftwright.answers.choose_search import Work
+
+    listed = _list_for(project, file, springs)
+    try:
+        with _progress() as tell, _stoppable() as stopped:
+            found = choose(
+                project,
+                listed,
+                hand=hand_of(project.settings.units),
+                work=Work(None, tell, stopped.is_set),
+            )
+    except ProjectFault as error:
+        return None, " ".join(fault.sentence() for fault in error.faults)
+    if stopped.is_set():
+        raise KeyboardInterrupt
+    return found, ""
+
+
+def _one_of(option: str, given: str | None, allowed: tuple[str, ...]) -> str | None:
+    """Return what was given if it is allowed. Errors: ProjectFault."""
+    if given is None or given in allowed:
+        return given
+    raise ProjectFault([Fault(option, f'"{given}"', f"one of {', '.join(allowed)}", "choose one of these")])

@@ -1,0 +1,350 @@
+"""The build book: chapters for all answers, and each of its sheets alone."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import asdict
+from typing import Any, Final, get_args
+
+from loftwright.core.book_views import PAPER_MM, BookPage, Paper, Sheet
+from loftwright.core.choice_views import Card, HoleRow, ProofPage, SpringAnswer
+from loftwright.core.errors import Fault, ProjectFault
+from loftwright.core.views import Fact
+from loftwright.core.wording import Wording
+from loftwright.documents.roof_sheet import cut, minutes_text, sentence
+from loftwright.documents.typeset import Printed, chaptered
+from loftwright.drawing.chart import force_chart
+from loftwright.drawing.drilling import drilling_sheets
+from loftwright.drawing.elevation import side_views
+from loftwright.drawing.frame_views import frame_views
+from loftwright.drawing.home_test import home_test_picture
+from loftwright.drawing.readings import reading_chart
+from loftwright.drawing.svg import svg
+from loftwright.drawing.tuning import hole_row
+
+WIDTH: Final = 178.0
+"""Width of the printed area of both papers [mm]."""
+_METRE, _YARD = 1.0, 0.9144
+Chapter = dict[str, Any]
+Tell = Callable[[float, str], None]
+
+SHEETS: Final[tuple[Sheet, ...]] = get_args(Sheet)
+
+
+def paper_for(units: str) -> Paper:
+    """Return the paper that goes with a system of units."""
+    return "letter" if units == "imperial" else "a4"
+
+
+def _facts(facts: Sequence[Fact]) -> list[dict[str, str]]:
+    return [asdict(fact) for fact in facts]
+
+
+def _side(page: BookPage, height: float) -> str:
+    bar = _METRE if page.units == "metric" else _YARD
+    return svg(side_views(page.roof.scene, page.roof.poses, Wording(page.units), width=WIDTH, height=height, bar=bar))
+
+
+def _cover(page: BookPage) -> Chapter:
+    roof = page.roof
+    odds = roof.odds
+    if page.choice is not None and page.choice.best is not None and "chosen" in page.subtitle:
+        odds = f"{page.choice.best.odds} of 100 roofs like yours meet everything with the chosen springs"
+        if page.choice.holes is not None:
+            odds += f"; with the row of holes {page.choice.holes.odds}"
+    return {
+        "kind": "cover",
+        "title": "",
+        "picture": _side(page, 100.0),
+        "facts": _facts(roof.facts[:9]),
+        "odds": sentence(odds),
+        "provenance": roof.provenance,
+        "cautions": [c.text for c in page.cautions],
+    }
+
+
+def _measure(page: BookPage) -> Chapter:
+    choice = page.choice
+    rows = []
+    if choice is not None and choice.measure:
+        rows = [
+            {
+                "title": w.title.rstrip("."),
+                "minutes": "" if w.minutes is None else f"{w.minutes} min",
+                "how": w.how,
+                "gain": w.gain,
+            }
+            for w in choice.measure
+        ]
+    else:
+        rows = [
+            {"title": d.title.rstrip("."), "minutes": minutes_text(d), "how": d.how, "gain": sentence(d.why)}
+            for d in page.roof.do_next
+        ]
+    return {"kind": "measure", "title": "What to measure next", "rows": rows, "note": sentence(page.roof.next_best)}
+
+
+def _roof(page: BookPage) -> Chapter:
+    return {
+        "kind": "roof",
+        "title": "The roof: weight, balance and how it moves",
+        "picture": _side(page, 112.0),
+        "facts": _facts(page.roof.facts),
+        "subtitle": page.roof.subtitle,
+    }
+
+
+def _forces(page: BookPage) -> Chapter:
+    chart = page.roof.chart
+    return {
+        "kind": "forces",
+        "title": "Hand forces",
+        "chart": svg(force_chart(chart, width=WIDTH, height=104.0).drawing),
+        "band": chart.band_note,
+        "unit": chart.unit,
+    }
+
+
+def _verdicts(page: BookPage) -> Chapter:
+    keys = ("title", "value", "limit", "margin", "basis", "remedy")
+    rows = [{"verdict": r.verdict.value, **{k: getattr(r, k) for k in keys}} for r in page.roof.rows]
+    return {
+        "kind": "verdicts",
+        "title": "Verdicts",
+        "rows": rows,
+        "odds": sentence(page.roof.odds),
+        "note": page.roof.odds_note,
+        "tally": page.roof.tally.text(),
+    }
+
+
+def _answer(answer: SpringAnswer) -> Chapter:
+    return {
+        "name": answer.name,
+        "odds": answer.odds,
+        "why": sentence(answer.why),
+        "facts": _facts(answer.facts),
+        "rest": [{"title": s.title, "fails": s.fails} for s in answer.rest],
+    }
+
+
+def _springs(page: BookPage) -> Chapter:
+    choice = page.choice
+    if choice is None:
+        return {"kind": "springs", "title": "Springs", "missing": page.choice_missing}
+    return {
+        "kind": "springs",
+        "title": "Chosen springs, and why",
+        "missing": "",
+        "subtitle": sentence(choice.subtitle),
+        "best": None if choice.best is None else _answer(choice.best),
+        "planned": "" if choice.planned is None else f"The springs of the project file: {choice.planned} of 100.",
+        "others": [_answer(a) for a in choice.others],
+        "ratings": None if choice.ratings is None else asdict(choice.ratings),
+        "in_the_way": [asdict(s) for s in choice.in_the_way],
+        "advice": [asdict(a) for a in choice.advice],
+        "searched": choice.searched,
+        "assumptions": list(choice.assumptions),
+    }
+
+
+def _row_picture(row: HoleRow, page: BookPage, height: float) -> str:
+    return svg(hole_row(row, Wording(page.units), width=WIDTH, height=height))
+
+
+def _holes(page: BookPage, row: HoleRow) -> Chapter:
+    return {
+        "kind": "holes",
+        "title": "The row of holes",
+        "picture": _row_picture(row, page, 58.0),
+        "rows": [{"number": str(h.number), "words": h.words, "start": h.start} for h in row.holes],
+        "fixed": row.fixed.words,
+        "odds": row.odds,
+        "first": row.first,
+        "with_card": row.with_card,
+        "note": sentence(row.note),
+    }
+
+
+def _card(page: BookPage, row: HoleRow, card: Card) -> Chapter:
+    start = next((h.number for h in row.holes if h.start), row.holes[0].number)
+    # The start hole's lines come first; within a hole the order is that of asking.
+    groups = [
+        {"at": at, "lines": [{"reading": line.reading, "go": line.go} for line in card.lines if line.at == at]}
+        for at in sorted({line.at for line in card.lines}, key=lambda at: (at != start, at))
+    ]
+    return {
+        "kind": "card",
+        "title": "Tuning card",
+        "picture": _row_picture(row, page, 58.0),
+        "how": [sentence(text) for text in card.how],
+        "groups": groups,
+        "holes": [h.number for h in row.holes],
+        "start": start,
+        "note": sentence(card.note),
+        "hand": page.roof.chart.unit,
+    }
+
+
+def _drilling(page: BookPage, paper: Paper) -> Chapter:
+    says = Wording(page.units)
+    sheets = []
+    for plan in page.drilling:
+        for side in ("left", "right"):
+            made = drilling_sheets(plan, side, says, paper=paper, name=page.name, made_with=page.made_with)
+            sheets += [{"picture": svg(one)} for one in made]
+    return {"kind": "drilling", "title": "Drilling sheets, full size", "sheets": sheets}
+
+
+def _requests(page: BookPage) -> Chapter:
+    return {
+        "kind": "request",
+        "title": "Supplier request",
+        "requests": [{"title": r.title, "lines": _facts(r.lines), "fits": sentence(r.fits)} for r in page.requests],
+    }
+
+
+def _steps(page: BookPage) -> Chapter:
+    return {"kind": "steps", "title": "Fitting and first lift", "works": [asdict(w) for w in page.works]}
+
+
+def _home(page: BookPage) -> Chapter:
+    return {
+        "kind": "home-test",
+        "title": "A spring's force, at home",
+        "picture": svg(home_test_picture(width=WIDTH)),
+        "steps": list(page.home_test),
+        "cautions": list(page.home_cautions),
+        "unit": "kg" if page.units == "metric" else "lb",
+        "length": "mm" if page.units == "metric" else "in",
+        "force": "9.81 N" if page.units == "metric" else "4.45 N",
+    }
+
+
+def _frame(page: BookPage, paper: Paper) -> Chapter:
+    frame = page.frame
+    # As high as leaves room for figures and cautions on the same page.
+    tall = min(PAPER_MM[paper][1] - 136.0, 157.0)
+    picture = frame_views(frame.frame, Wording(page.units), width=WIDTH, height=tall)
+    return {
+        "kind": "frame",
+        "title": "A timber frame to try it on",
+        "picture": svg(picture),
+        "facts": _facts(frame.facts),
+        "rows": [asdict(r) for r in frame.rows],
+        "bars": _facts(frame.bars),
+        "bars_note": frame.bars_note,
+        "packers": _facts(frame.packers),
+        "crown": _facts(frame.crown),
+        "true": list(frame.true),
+        "build": list(frame.build),
+        "cautions": list(frame.cautions),
+    }
+
+
+def _proof(proof: ProofPage) -> Chapter:
+    return {
+        "rows": [asdict(r) for r in proof.rows],
+        "verdict": sentence(proof.verdict),
+        "next_hole": sentence(proof.next_hole),
+        "odds": f"Everything holds: {proof.odds_before} of 100 before, {proof.odds_after} of 100 after the readings.",
+        "learnt": _facts(proof.learnt),
+        "tape": _facts(proof.tape),
+        "tape_verdict": sentence(proof.tape_verdict),
+        "chart": None if proof.chart is None else svg(reading_chart(proof.chart, width=WIDTH)),
+    }
+
+
+def _readings(page: BookPage) -> Chapter:
+    return {
+        "kind": "readings",
+        "title": "Readings on the built roof",
+        "unit": "kg" if page.units == "metric" else "lb",
+        "degree": "°C" if page.units == "metric" else "°F",
+        "length": "mm" if page.units == "metric" else "in",
+        "proof": None if page.proof is None or not (page.proof.rows or page.proof.tape) else _proof(page.proof),
+    }
+
+
+def _closing(page: BookPage) -> Chapter:
+    said = list(page.roof.assumptions)
+    return {
+        "kind": "closing",
+        "title": "What was assumed, sources, cautions",
+        "assumptions": said,
+        "sources": list(page.sources),
+        "cautions": [c.text for c in page.cautions],
+        "provenance": page.roof.provenance,
+    }
+
+
+def _chapters(page: BookPage, paper: Paper) -> list[Chapter]:
+    row = None if page.choice is None else page.choice.holes
+    card = None if page.choice is None else page.choice.card
+    return [
+        _cover(page),
+        {"kind": "contents", "title": "Contents"},
+        _measure(page),
+        _roof(page),
+        _forces(page),
+        _verdicts(page),
+        _springs(page),
+        *([] if row is None else [_holes(page, row)]),
+        *([] if row is None or card is None else [_card(page, row, card)]),
+        *([_drilling(page, paper)] if page.drilling else []),
+        *([_requests(page)] if page.requests else []),
+        _steps(page),
+        _home(page),
+        _frame(page, paper),
+        _readings(page),
+        _closing(page),
+    ]
+
+
+def _alone(page: BookPage, sheet: Sheet, paper: Paper) -> Chapter:
+    row = None if page.choice is None else page.choice.holes
+    card = None if page.choice is None else page.choice.card
+    if sheet == "card":
+        if row is None or card is None:
+            why = page.choice_missing or "the choice of springs has no card that helps"
+            raise ProjectFault([Fault("--only card", "not there", why, "run loftwright choose to see why")])
+        return _card(page, row, card)
+    if sheet in ("drilling", "request") and not page.requests and not page.drilling:
+        raise ProjectFault(
+            [Fault(f"--only {sheet}", "not there", "no springs are known", "write a [[spring]], or let them be chosen")]
+        )
+    made: dict[Sheet, Callable[[], Chapter]] = {
+        "drilling": lambda: _drilling(page, paper),
+        "request": lambda: _requests(page),
+        "steps": lambda: _steps(page),
+        "frame": lambda: _frame(page, paper),
+        "home-test": lambda: _home(page),
+    }
+    return made[sheet]()
+
+
+def book_pdf(page: BookPage, *, paper: Paper | None = None, only: Sheet | None = None) -> Printed:
+    """Return the build book, or one of its sheets alone, with its pages and chapters.
+
+    `paper` left out is that of the page's units. The same page gives the same bytes. Errors: ProjectFault where the
+    sheet that is asked for has nothing to say.
+    """
+    chosen = paper or paper_for(page.units)
+    chapters = _chapters(page, chosen) if only is None else [_alone(page, only, chosen)]
+    number = 0
+    for chapter in chapters:
+        titled = only is None and chapter["kind"] not in ("cover", "contents")
+        number += titled
+        chapter["number"] = f"{number}  " if titled else ""
+    return chaptered(
+        "book.typ",
+        {
+            "paper": "a4" if chosen == "a4" else "us-letter",
+            "name": cut(page.name, 160),
+            "short": cut(page.name, 60),
+            "subtitle": page.subtitle,
+            "made_with": page.made_with,
+            "alone": only is not None,
+            "chapters": chapters,
+        },
+    )

@@ -1,0 +1,83 @@
+"""Sections that a new file shows behind marks, to be taken up: lines, and what is said above them."""
+
+from __future__ import annotations
+
+EXAMPLES = {
+    "bed": ['from = "0.2 m"', 'to = "1.1 m"', 'height = "-350 mm"'],
+    "weighing": [
+        "reading = [",
+        '  { at = "100 mm, measured", other = "2.0 m, measured", reads = "24.5 kg, measured" },',
+        '  { balance = "1.02 m +- 15 mm, measured" },',
+        "]",
+    ],
+    "item": [
+        'name = "solar panel"',
+        'kind = "panel"',
+        'mass = "7 kg, label"',
+        'x = "0.9 m"',
+        'z = "200 mm"',
+        "removable = true",
+    ],
+    "coil": [
+        'name = "pulling spring"',
+        'foot = ["1.30 m", "-180 mm"]',
+        'head = ["2.00 m", "-150 mm"]',
+        'rate = "1.5 N/mm"',
+        'free_length = "500 mm"',
+    ],
+    "torsion": ['name = "bar at the hinge"', 'at = "hinge"', 'moment = "20 N m"', 'per_degree = "0.3 N m"'],
+    "cord": [
+        'name = "cord"',
+        'foot = ["1.30 m", "-180 mm"]',
+        'head = ["2.00 m", "-150 mm"]',
+        'slack_length = "400 mm"',
+        'point = [{ length = "600 mm", force = "8 kg" }, { length = "800 mm", force = "13 kg" }]',
+    ],
+    "links": [
+        'arm_a_length = "380 mm, measured"',
+        'arm_b_length = "330 mm, measured"',
+        'rise = "700 mm"',
+        'tilt = "5 .. 20 deg"',
+    ],
+    "zone": [
+        'name = "frame of the opening"',
+        'on = "van"',
+        'from = ["1.40 m", "-80 mm"]',
+        'to = ["1.65 m", "-20 mm"]',
+        'place = "560 mm"',
+        "[[zone]]",
+        'name = "side of the shell"',
+        'on = "shell"',
+        'from = ["0.90 m", "30 mm"]',
+        'to = ["1.30 m", "80 mm"]',
+        'place = "560 mm"',
+    ],
+    "at_hand": [
+        'name = "pair from the shed"',
+        "pieces = 2",
+        'force = "500 N, label"',
+        'stroke = "250 mm, measured"',
+        'extended_length = "560 mm, measured"',
+        'home_test = { reads_in = "19.0 kg", reads_out = "17.0 kg", plank = "1.2 m", spring_at = "0.4 m" }',
+    ],
+    "reading": ['how_open = "40 %"', 'way = "push up"', 'force = "9 kg, measured"', 'temperature = "17 C, measured"'],
+    "tape": ['step = "hinges"', 'what = "lip height"', 'how_open = "100 %"', 'reads = "990 mm, measured"'],
+}
+EXAMPLE_NOTES = {
+    "bed": "A board that the closed shell must clear. Take the marks away to use it.",
+    "weighing": "What the scales said. Places are measured along the shell from its rear rim edge. "
+    "Take the marks away to use it.",
+    "item": "Something that rides on the shell; one such block for each. Take the marks away to use it.",
+    "coil": "A coil spring that pulls or pushes between two points; one such block for each kind. "
+    "Take the marks away to use it.",
+    "torsion": "A spring or bar that turns the shell about its hinge, or an arm about its pivot on the van; one such "
+    "block for each kind. Take the marks away to use it.",
+    "cord": "An elastic cord between two points; one such block for each kind. Take the marks away to use it.",
+    "links": "Lifting arms that are there already: the command links then says where to bolt them. "
+    "Take the marks away to use it.",
+    "zone": "Where brackets of springs may sit; one such block for each place, feet and heads. "
+    "Left out: round the ends of the springs above. Take the marks away to use it.",
+    "at_hand": "Springs that are there already; one such block for each kind. Take the marks away to use it.",
+    "reading": "What the scale said on the built roof; one such block for each reading. Take the marks away to use it.",
+    "tape": "What the tape said after a step of building; one such block for each. Take the marks away to use it.",
+}
