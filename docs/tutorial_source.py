@@ -135,7 +135,7 @@ it is invented. At the end:
 {_printed(demo)}
 
 Open `demo-output/fennimoor.pdf`. It is one page: the roof closed, half and open; force curves; verdicts; what to do
-next; cautions.
+next; cautions. `fennimoor-book.pdf` holds every answer on paper.
 
 The program itself is `.venv/bin/loftwright` (on Windows `.venv\\Scripts\\loftwright`). Below it is called `loftwright`.
 
@@ -237,6 +237,23 @@ yours would meet may turn once you have measured.
 Go on so: one change, one look. Weaker springs make it easier to pull down and harder to push up. Where it is too
 strong closed and too weak open, not the force is wrong but the place. `loftwright check my-roof.toml --pdf roof.pdf
 --html roof.html` writes the page and a version with a slider.
+
+## 8. Let it choose
+
+Nobody has to move brackets by trial. Say in the file where they may sit and whose list you buy from
+([choose springs](how-to/choose-springs.md)); without that it looks round the holes that stand there, in a made-up list.
+
+{_commands("loftwright choose my-roof.toml --brief")}
+
+That tries more than a thousand springs in thousands of places on hundreds of roofs like yours. It names what to measure
+first, the springs with their holes and how many of 100 roofs would meet everything, a row of holes as insurance with a
+card that says which one to try next, and which forces to order together. With `--write` it fits the springs into your
+file. On paper, with the holes at full size and a timber frame to try it all on:
+
+{_commands("loftwright book my-roof.toml --as-planned")}
+
+When the roof is built, write what the scales read into the file; `loftwright prove my-roof.toml` says what that
+teaches and which hole is next.
 
 ## Before you cut
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, cast
 import typer
 
 from loftwright.cli import talk
-from loftwright.cli.choosing import _list_for, _progress, _stoppable
+from loftwright.cli.choosing import list_for, progress, stoppable
 from loftwright.cli.options import Demo, FileToRead, Json, project_of
 from loftwright.core.errors import Fault, ProjectFault
 from loftwright.core.writing import fit_to_write, write_all
@@ -130,9 +130,9 @@ def _chosen(project: Project, file: Path | None, springs: Path | None) -> tuple[
     from loftwright.answers.choose import choose
     from loftwright.answers.choose_search import Work
 
-    listed = _list_for(project, file, springs)
+    listed = list_for(project, file, springs)
     try:
-        with _progress() as tell, _stoppable() as stopped:
+        with progress() as tell, stoppable() as stopped:
             found = choose(
                 project,
                 listed,

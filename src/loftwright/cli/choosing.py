@@ -78,8 +78,8 @@ def choose(
     from loftwright.project.file import stamp
 
     mark = None if file is None else stamp(file)
-    listed = _list_for(project, file, springs)
-    with _progress() as tell, _stoppable() as stopped, _pool(workers) as executor:
+    listed = list_for(project, file, springs)
+    with progress() as tell, stoppable() as stopped, _pool(workers) as executor:
         found = chosen_for(
             project,
             listed,
@@ -107,7 +107,7 @@ def choose(
         talk.note(f"Written: {file}")
 
 
-def _list_for(project: Project, file: Path | None, springs: Path | None) -> Listed:
+def list_for(project: Project, file: Path | None, springs: Path | None) -> Listed:
     """Return the list to choose from: the one named, else the project's own, else the one that comes along."""
     from loftwright.project.possible_choice import catalogue_path
     from loftwright.project.spring_list import read_springs
@@ -132,7 +132,7 @@ class _Told:
 
 
 @contextlib.contextmanager
-def _progress() -> Iterator[_Told | None]:
+def progress() -> Iterator[_Told | None]:
     """Yield what says how far the work is: only where somebody sits at a terminal."""
     if sys.stderr is None or not sys.stderr.isatty():
         yield None
@@ -143,7 +143,7 @@ def _progress() -> Iterator[_Told | None]:
 
 
 @contextlib.contextmanager
-def _stoppable() -> Iterator[threading.Event]:
+def stoppable() -> Iterator[threading.Event]:
     """Yield a flag that the first Ctrl-C raises; the second one ends the program."""
     flag = threading.Event()
 

@@ -1,4 +1,4 @@
-"""The commands that make and change files: new, set, schema, demo."""
+"""The commands that make and change files: new, set, schema."""
 
 from __future__ import annotations
 
@@ -22,15 +22,12 @@ from loftwright.cli.options import (
 from loftwright.core.errors import Fault, ProjectFault
 from loftwright.core.writing import fit_to_write, write_all
 
-DEMO_FOLDER = "demo-output"
-
 
 def add_to(app: typer.Typer) -> None:
     """Add these commands to the program."""
     app.command(epilog=NEW_EXAMPLES)(new)
     app.command("set", epilog=SET_EXAMPLES)(set_values)
     app.command(epilog=SCHEMA_EXAMPLES)(schema)
-    app.command("demo", epilog=DEMO_EXAMPLES)(show_demo)
 
 
 NEW_EXAMPLES = """\b
@@ -154,99 +151,3 @@ def schema(
     else:
         write_all({out: text.encode("utf-8")})
         talk.answer(f"Written: {out}\n")
-
-
-DEMO_EXAMPLES = """\b
-Examples:
-  loftwright demo
-  loftwright demo --name ottergate --out ottergate-papers"""
-
-
-def show_demo(
-    out: Annotated[Path, typer.Option(metavar="FOLDER", help="Where to put the papers.")] = Path(DEMO_FOLDER),
-    name: Annotated[
-        str, typer.Option(metavar="NAME", help="Which demo: fennimoor, ottergate, quellmere or larkenmoor.")
-    ] = "fennimoor",
-    as_json: Json = False,
-) -> None:
-    """Take a made-up project through everything, and leave its papers in a folder.
-
-    The project file, the page about the roof as PDF and as HTML, the measuring sheet, the force curves, whether
-    it is worth starting, and the results as JSON.
-    """
-    from loftwright.core.stopwatch import Stopwatch
-
-    watch = Stopwatch()
-
-    def step(what: str) -> None:
-        talk.note(f"{watch.text():>6}  {what}")
-
-    step("reading the project")
-    from loftwright.answers import numbers
-    from loftwright.answers.forces import force_view
-    from loftwright.answers.judged_roof import judged_roof
-    from loftwright.answers.scout import scout
-    from loftwright.answers.scout_numbers import scouted
-    from loftwright.answers.scout_view import scout_page
-    from loftwright.answers.sheet import sheet_page
-    from loftwright.answers.views import roof_page, tally
-    from loftwright.documents.force_curves import force_curves_svg
-    from loftwright.documents.measuring_sheet import measuring_sheet_pdf
-    from loftwright.documents.plain_text import Look, check_text, forces_text, scout_text
-    from loftwright.documents.roof_html import roof_html
-    from loftwright.documents.roof_sheet import roof_sheet_pdf
-    from loftwright.project.catalogues import read_prices
-    from loftwright.project.demos import demo_text
-    from loftwright.project.file import loads, write_new
-
-    text = demo_text(name)
-    project = loads(text, f"{name}.toml")
-    try:
-        out.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        why = (error.strerror or "unknown error").casefold()
-        raise ProjectFault(
-            [Fault(str(out), f"not to be made ({why})", "the papers need a folder", "choose another with --out")]
-        ) from None
-    step(f"balancing {project.settings.draws} roofs like it, cold to hot, new and aged")
-    outcome = judged_roof(project)
-    page = roof_page(outcome)
-    step("asking whether it is worth starting")
-    worth = scout(project, read_prices())
-    papers = {
-        out / f"{name}-check.txt": check_text(page, Look()).encode("utf-8"),
-        out / f"{name}-forces.txt": forces_text(force_view(outcome.numbers), Look()).encode("utf-8"),
-        out / f"{name}-scout.txt": scout_text(scout_page(worth), Look()).encode("utf-8"),
-        out / f"{name}.json": numbers.as_json(numbers.results(outcome)).encode("utf-8"),
-        out / f"{name}-scout.json": numbers.as_json(scouted(worth)).encode("utf-8"),
-        out / f"{name}-forces.svg": force_curves_svg(page.chart).encode("utf-8"),
-    }
-    step("drawing the page about the roof")
-    papers[out / f"{name}.pdf"] = roof_sheet_pdf(page)
-    papers[out / f"{name}.html"] = roof_html(page).encode("utf-8")
-    step("drawing the measuring sheet")
-    papers[out / f"{name}-measuring-sheet.pdf"] = measuring_sheet_pdf(sheet_page(project))
-    step("writing the papers")
-    write_all(papers)
-    kept = out / f"{name}.toml"
-    if not kept.is_file() or kept.read_bytes() != text.encode("utf-8"):
-        write_new(kept, text, over=True)
-    step("done")
-    if as_json:
-        written = {"written": [str(path) for path in (*papers, kept)]}
-        talk.answer(numbers.as_json({**numbers.head(project), **written}))
-        return
-    talk.answer(f"{project.name}: {tally(outcome).text()}. The papers are in {out}:\n")
-    for path, what in (
-        (f"{name}.pdf", "the page about the roof: drawing, force curves, verdicts"),
-        (f"{name}.html", "the same to move with a slider, in a browser"),
-        (f"{name}-measuring-sheet.pdf", "what to measure, to take to the van"),
-        (f"{name}-scout.txt", "whether it is worth starting"),
-        (f"{name}-check.txt", "every verdict, as loftwright check prints it"),
-        (f"{name}-forces.txt", "the hand force, as loftwright forces prints it"),
-        (f"{name}-forces.svg", "the force curves alone"),
-        (f"{name}.json", "all results in SI units"),
-        (f"{name}-scout.json", "the same of scouting"),
-        (f"{name}.toml", "the project file: copy it and change a number"),
-    ):
-        talk.answer(f"  {path:<32}{what}\n")

@@ -15,7 +15,7 @@ from typing import Annotated, cast
 import typer
 from typer.core import TyperGroup
 
-from loftwright.cli import answering, booking, choosing, filing, linking, proving, talk
+from loftwright.cli import answering, booking, choosing, demonstrating, filing, linking, proving, talk
 from loftwright.core.errors import LoftwrightError
 from loftwright.core.version import MADE_WITH
 
@@ -57,6 +57,7 @@ answering.add_to(app)
 choosing.add_to(app)
 booking.add_to(app)
 filing.add_to(app)
+demonstrating.add_to(app)
 linking.add_to(app)
 proving.add_to(app)
 
