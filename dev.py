@@ -224,7 +224,7 @@ def test(rest: list) -> int:
     return run([*pytest, "-n", "2", "--dist", "worksteal", "--cov", "--cov-report=term"])
 
 
-BENCHMARKS = ("start", "choice_speed")
+BENCHMARKS = ("start", "choice_speed", "worlds")
 """Those that take no longer than a few minutes; the others run by name."""
 
 

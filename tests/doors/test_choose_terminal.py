@@ -66,8 +66,9 @@ def test_springs_are_chosen_explained_and_written_into_the_file(
     assert 0 < told["best"]["odds"] <= 1
     assert f"Written: {roof}" in err
     spring = read(roof).spring[0]
-    assert spring.name == told["best"]["name"]
-    assert spring.foot.x.nominal == pytest.approx(told["best"]["foot"]["x_m"], abs=1e-6)
+    assert spring.name == told["holes"]["spring"]
+    assert len(spring.feet) == len(told["holes"]["feet"])
+    assert [point.x.nominal for point in spring.heads] == pytest.approx([h["x_m"] for h in told["holes"]["heads"]])
     assert "ferry hand" in roof.read_text(encoding="utf-8")
     assert roof.with_name("roof.toml.previous").is_file()
     # Every key of the answer is explained.

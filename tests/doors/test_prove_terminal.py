@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from loftwright.answers import proof, proof_holes
+from loftwright.answers import moved_roof, proof, proof_holes
 from loftwright.cli.main import run
 from loftwright.project.demos import demo_text
 
@@ -46,6 +46,7 @@ def _plain_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
     # The row of holes is looked for elsewhere: it takes longer than all the rest.
     monkeypatch.setattr(proof_holes, "own_row", lambda project: None)
     monkeypatch.setattr(proof, "DRAWS", 300)
+    monkeypatch.setattr(moved_roof, "LOOKED_IN", 60)
 
 
 def write(folder: Path, *figures: float) -> Path:
@@ -131,7 +132,13 @@ def test_json_is_documented_and_nothing_more(
     assert run(["prove", str(path), "--json"]) == 0
     said = json.loads(capsys.readouterr().out)
     assert said["format"] == 1
-    found = set(keys_of(said)) - {"format", "made_with"}
+    # Moves are named once nothing contradicts.
+    clear = write(tmp_path, push, pull, length)
+    assert run(["prove", str(clear), "--json"]) == 0
+    agreed = json.loads(capsys.readouterr().out)
+    assert said["moves"] == []
+    assert "stay" in [one["kind"] for one in agreed["moves"]]
+    found = (set(keys_of(said)) | set(keys_of(agreed))) - {"format", "made_with"}
     found = {key for key in found if key.split(".")[0] != "project"}
     page = (root / "docs" / "reference" / "json-readings.md").read_text(encoding="utf-8")
     rows = re.findall(r"^\| (`.*?) \|", page, re.MULTILINE)

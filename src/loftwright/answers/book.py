@@ -6,24 +6,22 @@ from dataclasses import dataclass, replace
 
 from loftwright.answers.choice_view import choice_page
 from loftwright.answers.choose import Chosen
+from loftwright.answers.choose_roofs import fitted_with
 from loftwright.answers.choose_search import NOTHING_WORKS
 from loftwright.answers.drilling import Spot, drill_plans, lifter_spots, spots_of
 from loftwright.answers.judged_roof import RoofNumbers, judged_roof
 from loftwright.answers.proof_view import proof_page, proven
 from loftwright.answers.side_view import scene
 from loftwright.answers.trial_frame import Height, frame_page
-from loftwright.answers.views import roof_page, wording
+from loftwright.answers.views import cautions_of, roof_page, wording
 from loftwright.core.book_views import BookPage, Request, Work
 from loftwright.core.choice_views import ChoicePage, HoleRow, ProofPage
-from loftwright.core.uncertain import exact
 from loftwright.core.version import MADE_WITH
 from loftwright.core.views import Caution, Fact, RoofPage
 from loftwright.core.wording import Wording
 from loftwright.project.model import Project
 from loftwright.project.motion_sections import Spring
 from loftwright.project.plane import lengthwise_only
-from loftwright.project.points import Point
-from loftwright.reference.cautions import ALWAYS
 from loftwright.reference.fitting import HOME_CAUTIONS, HOME_TEST, STEPS
 from loftwright.reference.timber import BENDING_SOURCE
 
@@ -39,7 +37,7 @@ FORCE_NAMES = {
 class Plan:
     """What is built: the project with the springs that are ordered, at the hole to start with, and its holes.
 
-    `on` are the parts that carry the row and the fixed end.
+    `on` are the parts that carry feet and heads.
     """
 
     project: Project
@@ -51,23 +49,13 @@ class Plan:
 def plan_of(project: Project, chosen: Chosen | None, page: ChoicePage | None) -> Plan:
     """Return what is built: with the chosen springs where any work, else with those of the file."""
     best = None if chosen is None else chosen.best
-    if best is None or page is None or (best.odds < NOTHING_WORKS and project.spring):
+    if best is None or page is None or best.odds < NOTHING_WORKS:
         return Plan(project, None, ("van", "shell"), False)
-    row = page.holes
-    fitted = best.drawn.project
-    is_foot = chosen is None or chosen.holes is None or chosen.holes.end == "foot"
-    on = (best.pair.foot.on, best.pair.head.on) if is_foot else (best.pair.head.on, best.pair.foot.on)
-    return Plan(fitted if row is None else _at_start(fitted, row, is_foot=is_foot), row, on, True)
-
-
-def _at_start(project: Project, row: HoleRow, *, is_foot: bool) -> Project:
-    """Return the project with its spring in the hole to start with."""
-    start = next((h for h in row.holes if h.start), row.holes[0])
-    spring = project.spring[0]
-    moving, still = (Point(x=exact(h.x_mm / 1000), z=exact(h.z_mm / 1000)) for h in (start, row.fixed))
-    foot, head = (moving, still) if is_foot else (still, moving)
-    moved = spring.model_copy(update={"foot": foot, "head": head})
-    return project.model_copy(update={"spring": (moved,)})
+    holes = None if chosen is None else chosen.holes
+    if chosen is None or holes is None:
+        return Plan(best.drawn.project, None, (best.pair.foot.on, best.pair.head.on), True)
+    at_start = fitted_with(best.drawn.project, chosen.listed.entries, chosen.pairs, holes.fit)
+    return Plan(at_start, page.holes, (holes.pair.foot.on, holes.pair.head.on), True)
 
 
 def height_of(word: str) -> Height:
@@ -118,7 +106,7 @@ def book_page(
         home_cautions=HOME_CAUTIONS,
         frame=frame_page(plan.project, found, spots, pivots, say, height),
         sources=sources_of(roof),
-        cautions=tuple(Caution(text) for text in ALWAYS),
+        cautions=tuple(Caution(text) for text in cautions_of(project)),
         units=project.settings.units,
         made_with=MADE_WITH,
     )
@@ -141,7 +129,8 @@ def together_of(chosen: Chosen | None) -> tuple[float, ...]:
     """Return forces F1 [N] to order together; none where they are of another spring than the chosen one."""
     if chosen is None or chosen.best is None or chosen.ratings is None:
         return ()
-    kinds = {int(chosen.listed.entries.body[i]) for i in (chosen.best.fit.entry, *chosen.ratings.entries)}
+    ordered = chosen.best.fit if chosen.holes is None else chosen.holes.fit
+    kinds = {int(chosen.listed.entries.body[fit.entry]) for fit in (ordered, *chosen.ratings.fits)}
     return tuple(float(force) for force in chosen.ratings.force_1) if len(kinds) == 1 else ()
 
 
@@ -157,7 +146,7 @@ def proof_of(project: Project, chosen: Chosen | None) -> ProofPage | None:
     if row is not None:
         same = project.spring and plan.project.spring[0].name == project.spring[0].name
         row = row if same else None
-    return proof_page(proven(project, row))
+    return proof_page(proven(project, row, None if chosen is None else chosen.listed))
 
 
 def requests_of(
@@ -171,6 +160,8 @@ def requests_of(
         offered = "" if not plan.chosen or page is None or page.ratings is None else f"{page.ratings.odds} of 100"
         if plan.chosen and page is not None and page.best is not None:
             fits = f"the best answer of the search: {page.best.why}"
+            if plan.row is not None and plan.row.take:
+                fits = f"chosen together with their holes: {plan.row.note}"
         made.append(
             Request(
                 f"Request for gas springs: {spring.name}",
@@ -213,7 +204,11 @@ def _lines(
             "Rod and tube", f"{size(spring.rod_diameter.nominal)} / {size(spring.tube_diameter.nominal)}", "diameters"
         ),
         Fact("Pushed in", f"{say.ratio(spring.ratio.nominal)} times that force", "F2 over F1: please give yours"),
-        Fact("End fittings", f"to carry {force(push)} or more", "each; type and thread: see below"),
+        Fact(
+            "End fittings",
+            f"to carry {force(push * (1 + spring.tolerance.nominal))} or more",
+            "each, pushed in and hot, at the upper end of the tolerance; type and thread: see below",
+        ),
         Fact(
             "Delivered force",
             f"within ± {say.percent(spring.tolerance.nominal)}",
@@ -223,6 +218,6 @@ def _lines(
         Fact("Mounted", "rod down when closed", "as near as the place allows; some 500 movements a year at most"),
     ]
     if together and offered:
-        said = f"a pair of each: in {offered} roofs one of them works in the first hole"
+        said = f"a pair of each: in {offered} roofs one of them works, each in holes of its own"
         lines.insert(3, Fact("Or a set of forces", ", ".join(force(one) for one in together), said))
     return tuple(lines)

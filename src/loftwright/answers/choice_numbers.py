@@ -11,6 +11,8 @@ from loftwright.answers.choose_holes import HoleNumbers
 from loftwright.answers.choose_search import Candidate
 from loftwright.answers.roof_odds import Fails
 from loftwright.answers.views import wording
+from loftwright.core.lifting import Fit
+from loftwright.core.motion import Array
 
 
 def choice_numbers(chosen: Chosen) -> numbers.Numbers:
@@ -30,9 +32,17 @@ def choice_numbers(chosen: Chosen) -> numbers.Numbers:
         "ratings": None
         if chosen.ratings is None
         else {
-            "force_1_n": chosen.ratings.force_1,
-            "odds": chosen.ratings.order.odds,
-            "first_n": chosen.listed.entries.force_1[chosen.ratings.first],
+            "odds": chosen.ratings.odds,
+            "springs": [
+                {"name": name, "force_1_n": float(force), "odds": each, **_mounted(chosen, fit)}
+                for name, force, each, fit in zip(
+                    chosen.ratings.names,
+                    chosen.ratings.force_1,
+                    chosen.ratings.each,
+                    chosen.ratings.fits,
+                    strict=True,
+                )
+            ],
         },
         "advice": [
             {
@@ -75,8 +85,7 @@ def _candidate(chosen: Chosen, one: Candidate) -> numbers.Numbers:
         "extended_m": entries.extended[i],
         "rod_diameter_m": entries.rod_diameter[i],
         "tube_diameter_m": entries.tube_diameter[i],
-        "foot": {"on": one.pair.foot.on, "x_m": fit.foot_x, "z_m": fit.foot_z},
-        "head": {"on": one.pair.head.on, "x_m": fit.head_x, "z_m": fit.head_z},
+        **_mounted(chosen, fit),
         "place_m": one.pair.foot.place,
         "sideways_m": one.pair.sideways,
         "price": None if math.isnan(price) else price,
@@ -84,16 +93,30 @@ def _candidate(chosen: Chosen, one: Candidate) -> numbers.Numbers:
     }
 
 
-def _holes(row: HoleNumbers) -> numbers.Numbers:
-    x, z = (row.ends.foot_x, row.ends.foot_z) if row.end == "foot" else (row.ends.head_x, row.ends.head_z)
-    card = row.card
+def _mounted(chosen: Chosen, fit: Fit) -> numbers.Numbers:
+    pair = chosen.pairs[fit.pair]
     return {
-        "end": row.end,
-        "places": [{"x_m": float(a), "z_m": float(b)} for a, b in zip(x, z, strict=True)],
-        "start": row.row.holes.index(row.row.start) + 1,
-        "first_odds": row.row.first,
-        "odds": row.row.odds,
-        "odds_error": row.row.error,
+        "foot": {"on": pair.foot.on, "x_m": fit.foot_x, "z_m": fit.foot_z},
+        "head": {"on": pair.head.on, "x_m": fit.head_x, "z_m": fit.head_z},
+    }
+
+
+def _holes(row: HoleNumbers) -> numbers.Numbers:
+    card, pair = row.card, row.pair
+
+    def drilled(table: Array, on: str) -> list[numbers.Numbers]:
+        return [{"on": on, "x_m": x, "z_m": z} for x, z in table.tolist()]
+
+    return {
+        "spring": row.name,
+        "per_side": pair.per_side,
+        "feet": drilled(row.feet, pair.foot.on),
+        "heads": drilled(row.heads, pair.head.on),
+        "places": [{"foot": i + 1, "head": j + 1} for i, j in row.places],
+        "start": row.start + 1,
+        "first_odds": row.first,
+        "odds": row.odds,
+        "odds_error": row.error,
         "card_odds": row.card_odds,
         "most_moves": None if card is None else card.most_moves,
         "card": []

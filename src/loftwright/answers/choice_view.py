@@ -5,33 +5,30 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+import numpy as np
+
 from loftwright.answers.choose import Chosen
-from loftwright.answers.choose_holes import ZERO_C, Hand, HoleNumbers, RatingNumbers
+from loftwright.answers.choose_holes import HoleNumbers
+from loftwright.answers.choose_roofs import ends_at
 from loftwright.answers.choose_search import NOTHING_WORKS, Candidate
+from loftwright.answers.choose_together import RatingNumbers
+from loftwright.answers.hole_words import body, card_of, hole_row, lip_heights, place
 from loftwright.answers.odds_words import gain_words, lower, of_100
 from loftwright.answers.roof_odds import Fails
 from loftwright.answers.to_measure import Task
-from loftwright.answers.views import wording
-from loftwright.choice.card import Condition, Line
+from loftwright.answers.views import cautions_of, wording
 from loftwright.core.choice_views import (
     Advice,
-    Card,
-    CardLine,
     ChoicePage,
-    Hole,
-    HoleRow,
     Ratings,
     Shortfall,
     SpringAnswer,
     Worth,
 )
-from loftwright.core.choices import Edge, Units
-from loftwright.core.units import Dimension, size_of
 from loftwright.core.version import MADE_WITH
 from loftwright.core.views import Caution, Fact
 from loftwright.core.wording import Wording, hundredths
 from loftwright.project.plane import CROSSWISE, SIDE_NOTES, plane_of
-from loftwright.reference.cautions import ALWAYS
 
 SPRINGS_OUT = (
     "Never move, fit or take off a spring unless the shell is propped and two people are there; a spring that is "
@@ -40,32 +37,11 @@ SPRINGS_OUT = (
 """The caution of whoever moves springs from hole to hole."""
 
 
-def hand_of(units: Units) -> Hand:
-    """Return what forces are read to and holes are marked out to, in the builder's units [N, m]."""
-    if units == "imperial":
-        return Hand(2 * size_of("lb", Dimension.FORCE), size_of("in") / 16)
-    return Hand(size_of("kg", Dimension.FORCE), 0.001)
-
-
-def place(x: float, z: float, say: Wording, edge: Edge = "rear") -> str:
-    """Return where a hole sits in the closed roof, in words; x and z [m], x from `edge` of the opening."""
-    beyond = "behind" if edge == "rear" else "outside"
-    along = f"{say.short_length(abs(x))} {'from' if x >= 0 else beyond} the {edge} edge"
-    if z == 0:
-        return f"{along}, at roof height"
-    return f"{along}, {say.short_length(abs(z))} {'above' if z > 0 else 'below'} the roof"
-
-
-def body(name: str) -> str:
-    """Return what a bracket is bolted to, in words."""
-    return name if name.startswith("arm") else f"the {name}"
-
-
 def choice_page(chosen: Chosen) -> ChoicePage:
     """Return everything said about the choice of springs on one page."""
     project = chosen.project
     say = wording(project)
-    best = chosen.best
+    best, row = chosen.best, chosen.holes
     return ChoicePage(
         name=project.name,
         subtitle=_subtitle(chosen),
@@ -75,9 +51,11 @@ def choice_page(chosen: Chosen) -> ChoicePage:
         planned_rest=() if chosen.planned is None else _rest(chosen.planned_rest),
         best=None if best is None else _answer(chosen, best, say),
         others=tuple(_answer(chosen, one, say) for one in chosen.others),
-        holes=None if best is None or chosen.holes is None else _holes(best, chosen.holes, say, plane_of(project).near),
-        card=None if best is None or chosen.holes is None else _card(chosen.holes, say),
-        ratings=None if best is None or chosen.ratings is None else _ratings(best, chosen.ratings, chosen.holes, say),
+        holes=None
+        if best is None or row is None
+        else hole_row(row, say, plane_of(project).near, take=_take(chosen, best, row, say)),
+        card=None if best is None or row is None else card_of(row, say, lip_heights(best.drawn, say)),
+        ratings=None if best is None or chosen.ratings is None else _ratings(chosen, chosen.ratings, row, say),
         in_the_way=_rest(best.rest) if best is not None and best.odds < NOTHING_WORKS else (),
         advice=tuple(
             Advice(
@@ -89,7 +67,7 @@ def choice_page(chosen: Chosen) -> ChoicePage:
             for one in chosen.advice
         ),
         searched=searched(chosen),
-        cautions=tuple(Caution(text) for text in (SPRINGS_OUT, *ALWAYS)),
+        cautions=tuple(Caution(text) for text in (SPRINGS_OUT, *cautions_of(project))),
         assumptions=_assumed(chosen),
         units=project.settings.units,
         made_with=MADE_WITH,
@@ -124,7 +102,9 @@ def _subtitle(chosen: Chosen) -> str:
         said = f"nothing that was tried works: the best meets everything in {of_100(chosen.best.odds)} roofs like yours"
     else:
         said = f"the best springs found meet everything in {of_100(chosen.best.odds)} roofs like yours"
-    return said if chosen.planned is None else f"{said}; those of the file in {of_100(chosen.planned)}"
+    if chosen.planned is not None:
+        said += f"; those of the file in {of_100(chosen.planned)}"
+    return f"{said}. A prop or lock that cannot slip is required for that" if chosen.prop_needed else said
 
 
 def searched(chosen: Chosen) -> str:
@@ -177,80 +157,50 @@ def _answer(chosen: Chosen, one: Candidate, say: Wording) -> SpringAnswer:
     return SpringAnswer(fitted.name, hundredths(one.odds), tuple(facts), rest, why)
 
 
-# --- holes, card, forces -------------------------------------------------------------------------------
+# --- holes and forces -------------------------------------------------------------------------------
 
 
-def _holes(best: Candidate, row: HoleNumbers, say: Wording, edge: Edge) -> HoleRow:
-    ends = row.ends
-    moving, still = (best.pair.foot, best.pair.head) if row.end == "foot" else (best.pair.head, best.pair.foot)
-    x, z = (ends.foot_x, ends.foot_z) if row.end == "foot" else (ends.head_x, ends.head_z)
-    other = (ends.head_x, ends.head_z) if row.end == "foot" else (ends.foot_x, ends.foot_z)
-    start = row.row.holes.index(row.row.start)
-    holes = tuple(
-        Hole(
-            number + 1,
-            body(moving.on),
-            1000.0 * float(x[number]),
-            1000.0 * float(z[number]),
-            number == start,
-            place(float(x[number]), float(z[number]), say, edge),
-        )
-        for number in range(ends.count)
-    )
-    at = (float(other[0][0]), float(other[1][0]))
-    fixed = Hole(0, body(still.on), 1000.0 * at[0], 1000.0 * at[1], False, place(*at, say, edge))
-    odds, first = hundredths(row.row.odds), hundredths(row.row.first)
-    with_card = first if row.card_odds is None else hundredths(row.card_odds)
-    note = f"one hole alone works in {first} of 100 roofs, one of the row in {odds}, by the card alone {with_card}"
-    return HoleRow(holes, fixed, odds, first, with_card, note)
+def _take(chosen: Chosen, best: Candidate, row: HoleNumbers, say: Wording) -> str:
+    """Return what is ordered with the holes where it is not the best single springs, or not in their place."""
+    entries, i = chosen.listed.entries, row.fit.entry
+    if i == best.fit.entry and row.pair == best.pair:
+        same = np.isclose(row.ends.table, ends_at(best.fit).table, atol=1e-6).all(axis=1).any()
+        return "" if same else "With holes, the same springs go into other places than alone: those below."
+    price = float(entries.price[i])
+    parts = [
+        f"force F1 {say.force(float(entries.force_1[i]))}",
+        f"stroke {say.short_length(float(entries.stroke[i]))}",
+        f"extended {say.short_length(float(entries.extended[i]))}",
+        f"rod and tube {say.short_length(float(entries.rod_diameter[i]))} / "
+        f"{say.short_length(float(entries.tube_diameter[i]))}",
+        f"{row.pair.per_side} on each side",
+        *(() if math.isnan(price) else (f"{say.money(price, chosen.listed.currency)} each",)),
+    ]
+    return f"With holes, take these springs instead: {row.name}; {', '.join(parts)}."
 
 
-def _card(row: HoleNumbers, say: Wording) -> Card | None:
-    if row.card is None:
-        return None
-    how = (
-        "Springs new and at the day's temperature, no rain, nothing on the roof; latches open.",
-        "Push: with a luggage scale or bathroom scales at the handle, slowly, just as the lip leaves the seal.",
-        "Pull: with the luggage scale on the strap, slowly, from fully open.",
-        "Rises by itself: how far open the roof is when it no longer needs a push.",
-        "Tick every hole you have tried; go down the lines of the hole you are at and take the first that fits and "
-        f"whose hole is not ticked. At most {row.card.most_moves} moves.",
-    )
-    lines = tuple(_line(line, say) for line in row.card.lines)
-    return Card(how, lines, "where no line fits, the springs stay where they are")
-
-
-def _line(line: Line, say: Wording) -> CardLine:
-    at, go = line.at + 1, 0 if line.go == line.at else line.go + 1
-    reading = " and ".join(_condition(one, say) for one in line.conditions)
-    then = "stay" if go == 0 else f"go to hole {go}"
-    return CardLine(at, reading, go, f"At hole {at}: if {reading}, {then}.")
-
-
-def _condition(one: Condition, say: Wording) -> str:
-    word = "over" if one.over else "at most"
-    if one.reading == 0:
-        return f"the push to start is {word} {say.force_hand(one.limit)}"
-    if one.reading == 1:
-        return f"the pull to start down is {word} {say.force_hand(one.limit)}"
-    if one.reading == 2:
-        return f"the roof rises by itself from {'more than' if one.over else 'at most'} {say.percent(one.limit)} open"
-    return f"the day is {'warmer than' if one.over else 'at most'} {say.temperature(one.limit + ZERO_C)}"
-
-
-def _ratings(best: Candidate, found: RatingNumbers, row: HoleNumbers | None, say: Wording) -> Ratings:
+def _ratings(chosen: Chosen, found: RatingNumbers, row: HoleNumbers | None, say: Wording) -> Ratings:
     forces = tuple(say.force(float(force)) for force in found.force_1)
-    odds = hundredths(found.order.odds)
-    own = found.name == best.drawn.roof.fitted[0].name
-    where = "the first hole" if own else "its holes"
-    of = "" if own else f" of {found.name}"
-    words = f"Order {', '.join(forces)}{of} together: in {odds} of 100 roofs one of them works in {where}"
+    odds = hundredths(found.odds)
+    edge = plane_of(chosen.project).near
+    named = [f"{name} ({force})" for name, force in zip(found.names, forces, strict=True)]
+    words = (
+        f"Order {', '.join(named[:-1])} and {named[-1]} together, each for holes of its own: in {odds} of 100 roofs "
+        "one of them works"
+    )
     if row is not None and found.versus is not None:
-        beats = "the row of holes with one force does it in " + of_100(row.row.odds)
+        beats = f"one kind with its {row.drilled} holes does it in {of_100(row.odds)}"
         if not found.versus.clear:
             beats += "; there is nothing to choose between them"
         words += f"; {beats}"
-    return Ratings(forces, odds, f"{words}.")
+    where = []
+    for name, fit in zip(named, found.fits, strict=True):
+        pair = chosen.pairs[fit.pair]
+        where.append(
+            f"{name}: foot on {body(pair.foot.on)} {place(fit.foot_x, fit.foot_z, say, edge)}; "
+            f"head on {body(pair.head.on)} {place(fit.head_x, fit.head_z, say, edge)}."
+        )
+    return Ratings(forces, odds, f"{words}. Fit {found.names[0]} first.", tuple(where))
 
 
 def _assumed(chosen: Chosen) -> tuple[str, ...]:

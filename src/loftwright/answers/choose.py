@@ -15,16 +15,8 @@ import numpy as np
 
 from loftwright.answers.choose_advice import changed, changes
 from loftwright.answers.choose_freed import Advised, advice_for
-from loftwright.answers.choose_holes import (
-    METRIC,
-    Hand,
-    HoleNumbers,
-    RatingNumbers,
-    choose_forces,
-    choose_holes,
-    designs,
-    same_size,
-)
+from loftwright.answers.choose_holes import METRIC, Hand, HoleNumbers, drilled_holes
+from loftwright.answers.choose_measure import what_to_measure
 from loftwright.answers.choose_roofs import (
     Drawn,
     chance_of,
@@ -50,11 +42,11 @@ from loftwright.answers.choose_search import (
     judged_exactly,
     searched,
 )
-from loftwright.answers.roof_odds import NOTABLE, Fails, Gain
-from loftwright.answers.to_measure import Task, tasks
+from loftwright.answers.choose_together import RatingNumbers, choose_forces, choose_holes, marked
+from loftwright.answers.roof_odds import Fails, Gain
+from loftwright.answers.to_measure import Task
 from loftwright.choice.search import Budget, Found
 from loftwright.choice.window import Ends, bounds
-from loftwright.choice.worth import groups_of, groups_of_set, learning_of_groups
 from loftwright.core.checks import Rule
 from loftwright.core.errors import Fault, ProjectFault
 from loftwright.core.lifting import Entries, Fit, Pair, Zone
@@ -68,15 +60,16 @@ from loftwright.project.zones import zones_of
 class Chosen:
     """Everything about the choice of springs for one project.
 
-    `project` is the one searched: with a prop, where `prop_needed`. `planned` [1]: odds of the file's own springs (None
-    without any), with what fails then. `entries` is the list, `found` what the search looked at. `others` are unlike
-    the best. `gains`: what to measure; where no reading alone adds anything, `leads` are those that tell most about
-    which springs fit, and `together` the odds [1] after all of them. `in_the_way`: what fails with the best where
-    nothing works.
+    `project` is the one searched: with a prop, where `prop_needed`. `own` is the place of the file's springs in the
+    list (None: not among them). `planned` [1]: odds of the file's own springs (None without any), with what fails
+    then. `found` is what the search looked at. `others` are unlike the best. `gains`: what to measure; where no reading
+    alone adds anything, `leads` are those that tell most about which springs fit, and `together` the odds [1] after all
+    of them. `in_the_way`: what fails with the best where nothing works.
     """
 
     project: Project
     listed: Listed
+    own: int | None
     pairs: tuple[Pair, ...]
     found: Found
     draws: int
@@ -94,6 +87,10 @@ class Chosen:
     in_the_way: tuple[Fails, ...]
     advice: tuple[Advised, ...]
     said: tuple[str, ...]
+
+    def is_own(self, one: Candidate) -> bool:
+        """Whether these are the file's own springs, moved at most."""
+        return one.fit.entry == self.own
 
     @property
     def stopped(self) -> bool:
@@ -126,14 +123,15 @@ def choose(
             raise ProjectFault([NONE_AT_HAND])
         listed = entries_of(project.at_hand)
     known: list[Fit] = []
+    own: int | None = None
     if not at_hand and len(project.spring) == 1:
+        own = len(listed.entries.names)
         listed = replace(
             listed, entries=joined(listed.entries, own_entry(project)), pieces=np.append(listed.pieces, 12)
         )
         known = own_fit(project, places.pairs, len(listed.entries.names) - 1)
     seed = project.settings.seed
     work.tell(0.0, "drawing roofs")
-    plan = drawn(project, 2 * draws, seed + CLAIM)
     found = searched(project, listed, places.pairs, seed, draws, budget or MIDDLE, work.part(0.02, 0.5), work, known)
     prop_needed = False
     if not project.requirements.prop_fitted and best_odds(found) < NOTHING_WORKS and not work.stop:
@@ -144,12 +142,15 @@ def choose(
         always_falls = any(one.rule == ONE_LOST.id and one.fails > 0.99 for one in found.in_the_way)
         if always_falls or best_odds(with_prop) > best_odds(found) + 0.1:
             project, found, prop_needed = braced, with_prop, True
+    # With a prop where one is needed, so that springs are compared with springs.
+    plan = drawn(project, 2 * draws, seed + CLAIM)
     work.tell(0.5, "judging the best by every rule")
-    finalists = _finalists(project, listed.entries, places.pairs, found, draws, hand.grain, work)
+    finalists = _finalists(project, listed.entries, places.pairs, found, known, draws, hand.grain, work)
     best, others = _ranked(project, listed.entries, finalists, draws, work)
     done = Chosen(
         project=project,
         listed=listed,
+        own=own,
         pairs=places.pairs,
         found=found,
         draws=draws,
@@ -171,7 +172,7 @@ def choose(
     if best is None or work.stop:
         return done
     if best.odds < NOTHING_WORKS:
-        done = what_to_measure(done, finalists)
+        done = _measured(done, finalists, work)
         work.tell(0.75, "looking for what would free it")
         return replace(done, advice=advice_for(project, listed, places.pairs, best, work=work))
     work.tell(0.75, "choosing holes")
@@ -222,43 +223,42 @@ def own_fit(project: Project, pairs: Sequence[Pair], entry: int) -> list[Fit]:
     return []
 
 
+WORTH_MOVING: Final = 0.03
+"""Odds [1] that other springs or holes must add before those of the file are given up: judgement."""
+
+
 def _finalists(
-    project: Project, entries: Entries, pairs: Sequence[Pair], found: Found, draws: int, grain: float, work: Work
+    project: Project,
+    entries: Entries,
+    pairs: Sequence[Pair],
+    found: Found,
+    known: Sequence[Fit],
+    draws: int,
+    grain: float,
+    work: Work,
 ) -> list[Candidate]:
-    """Return the best that the nominal roof allows, judged exactly in fresh draws, best first."""
-    clear = []
+    """Return the best that the nominal roof allows, judged exactly in fresh draws, best first.
+
+    The file's own springs in their holes (`known`) stand first unless others are better by `WORTH_MOVING`.
+    """
+    clear = [(fit, fitted_with(project, entries, pairs, fit)) for fit in known]
     for answer in found.answers:
         fit = marked(answer.fit, pairs[answer.fit.pair], grain)
         fitted = fitted_with(project, entries, pairs, fit)
         if bool(clear_places(fitted, ends_at(fit))[0]):
             clear.append((fit, fitted))
-    if not clear:
+    if len(clear) == len(known):
         # Said with what is in the way rather than not at all.
-        clear = [(a.fit, fitted_with(project, entries, pairs, a.fit)) for a in found.answers[:1]]
+        clear += [(a.fit, fitted_with(project, entries, pairs, a.fit)) for a in found.answers[:1]]
     judged: list[Candidate] = []
     for number, (fit, fitted) in enumerate(clear[:FINALISTS]):
         if judged and work.stop:
             break
         work.tell(0.5 + 0.2 * number / FINALISTS, "judging the best by every rule")
         judged.append(judged_exactly(fitted, entries, pairs[fit.pair], fit, draws, project.settings.seed + JUDGE))
-    return sorted(judged, key=lambda one: -one.odds)
-
-
-def marked(fit: Fit, pair: Pair, grain: float) -> Fit:
-    """Return a fit with its holes [m] where they can be marked out, to whole grains [m] within their zones."""
-
-    def whole(value: float, low: float, high: float) -> float:
-        found = round(value / grain) * grain
-        return min(max(found, low), high)
-
-    foot, head = pair.foot, pair.head
-    return replace(
-        fit,
-        foot_x=whole(fit.foot_x, foot.x_low, foot.x_high),
-        foot_z=whole(fit.foot_z, foot.z_low, foot.z_high),
-        head_x=whole(fit.head_x, head.x_low, head.x_high),
-        head_z=whole(fit.head_z, head.z_low, head.z_high),
-    )
+    # Holes that are there are not given up at all.
+    stays = WORTH_MOVING if drilled_holes(project) is None else 1.0
+    return sorted(judged, key=lambda one: -one.odds - (stays if one.fit in known else 0.0))
 
 
 def _ranked(
@@ -289,61 +289,27 @@ def _unlike(entries: Entries, finalists: Sequence[Candidate]) -> list[Candidate]
 
 def _insured(done: Chosen, finalists: Sequence[Candidate], *, at_hand: bool, hand: Hand, work: Work) -> Chosen:
     """Return the choice with its row of holes, card, forces to order together, and what to measure."""
-    best, entries = done.best, done.listed.entries
+    best = done.best
     assert best is not None
-    project, seed = best.drawn.project, done.project.settings.seed
-    learn = drawn(project, 2 * done.draws, seed + LEARN)
-    entry = entries.pick(np.array([best.fit.entry]))
-    holes = choose_holes(project, learn, best.drawn, best.pair, entry, best.fit, hand)
+    project, draws = best.drawn.project, 2 * done.draws
+    learn = drawn(project, draws, done.project.settings.seed + LEARN)
+    starts = [one.fit for one in finalists]
+    # The best comes first: where nothing is better, springs stay where they are.
+    starts.sort(key=lambda fit: fit != best.fit)
+    there = drilled_holes(done.project) if done.is_own(best) else None
+    holes = choose_holes(project, learn, best, done.listed, done.pairs, starts, draws, hand, there=there)
     if work.stop:
         return replace(done, holes=holes)
     work.tell(0.88, "choosing forces to order together")
     ratings = None
-    for one in () if at_hand else (best, *done.others):
-        # The file's own springs come in one force only.
-        if same_size(entries, one.fit.entry).size > 1:
-            fresh = learn if one is best else drawn(one.drawn.project, 2 * done.draws, seed + LEARN)
-            ratings = choose_forces(project, fresh, one.drawn, one.pair, entries, one.fit, holes)
-            break
+    if not at_hand:
+        ratings = choose_forces(project, learn, done.listed, done.pairs, starts, draws, holes, hand)
     work.tell(0.94, "what is worth measuring")
-    return what_to_measure(replace(done, holes=holes, ratings=ratings), finalists)
+    return _measured(replace(done, holes=holes, ratings=ratings), finalists, work)
 
 
-LEADS: Final = 3
-"""Readings that are named where none alone adds anything."""
-
-
-def what_to_measure(done: Chosen, finalists: Sequence[Candidate]) -> Chosen:
-    """Return the choice with what to measure before ordering, the greatest gain per minute first.
-
-    Designs to choose from once it is read: all finalists, and the best one's holes with every force of its size. Where
-    no reading alone adds to the odds, readings are ranked by what they add to the room that the best design has.
-    """
-    entries = done.listed.entries
-    first = finalists[0]
-    forces = [replace(first.fit, entry=int(i)) for i in same_size(entries, first.fit.entry)]
-    chance, room = designs(first.drawn, first.pair, entries, forces)
-    chance = np.concatenate([np.array([one.chance for one in finalists]), chance])
-    todo = tasks(first.drawn.project, first.drawn.rows, first.drawn.seed)
-    # The springs themselves are not there yet.
-    todo = tuple(task for task in todo if not all(path.startswith("spring.") for path in task.paths))
-    if not todo:
-        return done
-    groups = np.array([groups_of(t.readings)[0] if len(t.readings) == 1 else groups_of_set(t.readings) for t in todo])
-    minutes = np.array([float(task.how.minutes) for task in todo])
-    learnt = learning_of_groups(chance, groups)
-    base = done.best.odds if done.best is not None else learnt.now
-    gains = tuple(
-        Gain(todo[i], base, min(1.0, base + float(learnt.gain[i])))
-        for i in learnt.ranked(minutes)
-        if learnt.gain[i] > max(float(learnt.error[i]), NOTABLE)
-    )
-    if gains:
-        return replace(done, gains=gains)
-    nearer = learning_of_groups(room, groups)
-    leads = [i for i in nearer.ranked(minutes) if nearer.gain[i] > nearer.error[i]][:LEADS]
-    if not leads:
-        return done
-    every = groups_of_set(np.array([todo[i].readings[0] for i in leads]))
-    together = learning_of_groups(chance, every[None])
-    return replace(done, leads=tuple(todo[i] for i in leads), together=min(1.0, base + float(together.gain[0])))
+def _measured(done: Chosen, finalists: Sequence[Candidate], work: Work) -> Chosen:
+    """Return the choice with what to measure."""
+    base = done.best.odds if done.best is not None else 0.0
+    found = what_to_measure(done.listed, done.pairs, finalists, base, work.executor, work.cancelled or (lambda: False))
+    return replace(done, gains=found.gains, leads=found.leads, together=found.together)

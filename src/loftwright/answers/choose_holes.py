@@ -1,27 +1,27 @@
-"""Insurance for chosen springs: a row of holes, the card that leads from hole to hole, forces to order together.
+"""Insurance for chosen springs: holes in rows, and the card that leads from place to place.
 
-All of it on the draws of a roof that is fitted with the springs; one and the same spring goes through all holes.
+All of it on the draws of a roof that is fitted with the springs; one and the same spring goes through all places.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from loftwright.answers.choose_roofs import Drawn, chance_of, clear_places, ends_at
+from loftwright.answers.choose_roofs import Drawn, chance_of, clear_places, moved_to
 from loftwright.answers.draws import joint
 from loftwright.answers.lifting import COARSE
 from loftwright.choice.card import TuningCard
 from loftwright.choice.card_learning import learn_and_judge
 from loftwright.choice.card_signs import Asked
-from loftwright.choice.holes import Row, choose_row, over_chances
+from loftwright.choice.holes import choose_row, share_error
 from loftwright.choice.odds import LEAST_MARGIN, MOST_MARGIN, margins
-from loftwright.choice.ratings import Order, Versus, choose_ratings, compare
-from loftwright.choice.window import Ends, bounds
+from loftwright.choice.patterns import delivered_quantiles, works_in
+from loftwright.choice.window import Ends, bounds, ends_from
 from loftwright.core.lifting import Entries, Fit, Lift, Pair
 from loftwright.core.motion import Array, Flags, Motion, column
 from loftwright.core.uncertain import normal
@@ -45,6 +45,10 @@ CUTS_C: Final = (10.0, 20.0)
 """Day temperatures that part the card's columns cool, mild and warm [degrees C]: judgement."""
 DAYS_C: Final = (0.0, 30.0)
 """Days on which springs are tuned [degrees C]: judgement."""
+MOST_LINES: Final = 10
+"""Lines that fit on a card of one page, beside the holes of two brackets."""
+SAME: Final = 0.0015
+"""A hole of the file this near to another is that one [m]."""
 ZERO_C: Final = 273.15
 
 
@@ -62,36 +66,44 @@ METRIC: Final = Hand(9.80665, 0.001)
 
 @dataclass(frozen=True, slots=True)
 class HoleNumbers:
-    """A row of holes at the `end` of the springs that moves, and the card for it.
+    """Holes for one kind of spring in a `pair` of zones, and the card for them.
 
-    `ends` are the holes [m] along the row, the other end alike in all; `row` counts places in it. `card_odds` [1]:
-    the share of roofs that end right by the card alone (None: no card is worth it). `per_draw` [1, draws]: odds of
-    the row.
-    """
-
-    end: Literal["foot", "head"]
-    ends: Ends
-    row: Row
-    card: TuningCard | None
-    card_odds: float | None
-    per_draw: Array
-
-
-@dataclass(frozen=True, slots=True)
-class RatingNumbers:
-    """Forces to order together for the same mounts: `entries` places in the list, `force_1` [N], odds [1].
-
-    `name` is the spring whose mounts those are.
-
-    `versus` compares one order for the first hole with one spring and the row of holes.
+    `fit` is the place to start with. `feet` [feet, 2] and `heads` [heads, 2] are (x, z) closed [m]; `places` are the
+    combinations used, by foot and head, `start` the first of them. Odds [1] on fresh draws: `first` of the start alone,
+    `odds` that one place works with its standard `error`; `per_draw` [1, draws] the same roof by roof; `learned` on the
+    draws of choosing. `card_odds` [1]: the share of roofs that end right by the card alone (None: no card is worth it).
     """
 
     name: str
-    entries: tuple[int, ...]
-    first: int
-    force_1: Array
-    order: Order
-    versus: Versus | None
+    pair: Pair
+    fit: Fit
+    feet: Array
+    heads: Array
+    places: tuple[tuple[int, int], ...]
+    start: int
+    first: float
+    odds: float
+    error: float
+    per_draw: Array
+    learned: float
+    card: TuningCard | None = None
+    card_odds: float | None = None
+
+    @property
+    def ends(self) -> Ends:
+        """The ends of the spring in every place [m]."""
+        return ends_at_places(self.feet, self.heads, self.places)
+
+    @property
+    def drilled(self) -> int:
+        """How many holes are drilled, the only one of an end left out where the other has several."""
+        return sum(len(row) for row in (self.feet, self.heads) if len(row) > 1)
+
+
+def ends_at_places(feet: Array, heads: Array, places: Sequence[tuple[int, int]]) -> Ends:
+    """Return the ends [m] of a spring in every place of some `feet` [feet, 2] and `heads` [heads, 2] [m]."""
+    which = np.array(places, dtype=np.intp).reshape(-1, 2)
+    return ends_from(np.concatenate([feet[which[:, 0]], heads[which[:, 1]]], axis=1))
 
 
 def places_along(pair: Pair, fit: Fit, end: Literal["foot", "head"], grain: float) -> Ends:
@@ -110,68 +122,120 @@ def places_along(pair: Pair, fit: Fit, end: Literal["foot", "head"], grain: floa
     return Ends(fit.foot_x * same, fit.foot_z * same, x, fit.head_z * same)
 
 
-def delivered_quantiles(lift: Lift, tolerance: float) -> Array:
-    """Return `QUANTILES` equally likely delivered factors [1], [k]."""
-    share = (np.arange(QUANTILES) + 0.5) / QUANTILES
-    return np.asarray(1.0 + tolerance * np.interp(share, lift.chances.spread.cumulative, lift.chances.spread.x))
-
-
-def choose_holes(
+def level_row(
     project: Project, learn: Drawn, claim: Drawn, pair: Pair, entry: Entries, fit: Fit, hand: Hand
 ) -> HoleNumbers | None:
-    """Return the row, foot or head, that makes it likeliest that one hole works; None where no row adds to one hole.
+    """Return the level row, foot or head, through a fit that makes it likeliest that one hole works; None: none helps.
 
     `learn` and `claim` are fresh draws of the roof fitted with `entry` (one spring) at `fit`: the row is chosen on the
-    first and its odds claimed on the second.
+    first and its odds claimed on the second. Without a card.
     """
     most, spacing = project.choice.holes, project.choice.hole_spacing.nominal
-    found: list[HoleNumbers] = []
+    found: list[tuple[float, Ends]] = []
     for end in ("foot", "head"):
         ends = places_along(pair, fit, end, hand.grain)
         clear = clear_places(learn.project, ends)
         if clear.sum() < 2:
             continue
         ends = ends.pick(np.flatnonzero(clear))
-        works, fresh = (_works(one, pair, entry, ends) for one in (learn, claim))
-        line = ends.foot_x if end == "foot" else ends.head_x
-        row = choose_row(works, line, spacing, most, claim=fresh)
-        chosen = ends.pick(np.array(row.holes, dtype=np.intp))
-        per_draw = fresh[list(row.holes)].any(axis=0).reshape(-1, QUANTILES).mean(axis=1)
-        found.append(HoleNumbers(end, chosen, row, None, None, per_draw))
+        row = choose_row(works(learn, pair, entry, ends), ends.foot_x if end == "foot" else ends.head_x, spacing, most)
+        if len(row.holes) > 1:
+            found.append((row.learned, ends.pick(np.array(row.holes, dtype=np.intp))))
     if not found:
         return None
-    best = max(found, key=lambda one: one.row.learned)
-    if len(best.row.holes) < 2:
+    ends = max(found, key=lambda one: one[0])[1]
+    feet, heads = (np.unique(part, axis=0) for part in (ends.table[:, :2], ends.table[:, 2:]))
+    places = [(i, j) for i in range(len(feet)) for j in range(len(heads))]
+    return claimed(learn, claim, pair, entry, fit, feet, heads, places)
+
+
+def drilled_holes(project: Project) -> tuple[Array, Array] | None:
+    """Return feet [feet, 2] and heads [heads, 2] of the first spring that the file says are there [m]; None: none."""
+    if len(project.spring) != 1:
         return None
-    return _with_card(best, learn, pair, entry, hand)
+    spring = project.spring[0]
+    if not (spring.feet or spring.heads):
+        return None
+    feet, heads = (
+        np.array([[point.x.nominal, point.z.nominal] for point in (some or (own,))])
+        for some, own in ((spring.feet, spring.foot), (spring.heads, spring.head))
+    )
+    return feet, heads
 
 
-def _works(base: Drawn, pair: Pair, entry: Entries, ends: Ends) -> Flags:
+def drilled_row(
+    there: tuple[Array, Array], learn: Drawn, claim: Drawn, pair: Pair, entry: Entries, fit: Fit
+) -> HoleNumbers:
+    """Return holes that are there, feet [feet, 2] and heads [heads, 2] [m], every foot with every head.
+
+    The place to start with is that of the spring in the file where it is one of them.
+    """
+    feet, heads = there
+    places = [(i, j) for i in range(len(feet)) for j in range(len(heads))]
+    row = claimed(learn, claim, pair, entry, fit, feet, heads, places)
+    own = np.array([fit.foot_x, fit.foot_z, fit.head_x, fit.head_z])
+    same = np.flatnonzero(np.abs(row.ends.table - own).max(axis=1) < SAME)
+    if not same.size:
+        return row
+    start = int(same[0])
+    first = float(works(claim, pair, entry, row.ends.pick(same[:1])).mean())
+    return replace(row, start=start, first=first, fit=moved_to(fit, row.ends, start))
+
+
+def works(base: Drawn, pair: Pair, entry: Entries, ends: Ends) -> Flags:
     """Return where each hole works, every draw taken with each of the delivered quantiles, [holes, draws x k]."""
     lift = base.lift()
-    window = bounds(lift, pair, ends, entry)
-    fits = window.fits & lift.holding
-    low = np.where(fits, window.low, np.inf)
-    return over_chances(low, window.high, delivered_quantiles(lift, float(entry.tolerance[0])))
+    return works_in(lift, pair, entry, ends, delivered_quantiles(lift, entry.tolerance, QUANTILES)[0])
 
 
-def _with_card(row: HoleNumbers, base: Drawn, pair: Pair, entry: Entries, hand: Hand) -> HoleNumbers:
+def claimed(
+    learn: Drawn,
+    claim: Drawn,
+    pair: Pair,
+    entry: Entries,
+    fit: Fit,
+    feet: Array,
+    heads: Array,
+    places: Sequence[tuple[int, int]],
+) -> HoleNumbers:
+    """Return holes (x, z) [m] with their odds on the draws of `claim`; the place to start with is from `learn`."""
+    ends = ends_at_places(feet, heads, places)
+    there, fresh = (works(one, pair, entry, ends) for one in (learn, claim))
+    start = int(np.argmax(there.mean(axis=1)))
+    per_draw = fresh.any(axis=0).reshape(-1, QUANTILES).mean(axis=1)
+    odds = float(per_draw.mean())
+    return HoleNumbers(
+        name=entry.names[0],
+        pair=pair,
+        fit=moved_to(fit, ends, start),
+        feet=feet,
+        heads=heads,
+        places=tuple(places),
+        start=start,
+        first=float(fresh[start].mean()),
+        odds=odds,
+        error=share_error(odds, fresh.shape[1]),
+        per_draw=per_draw,
+        learned=float(there.any(axis=0).mean()),
+    )
+
+
+def with_card(row: HoleNumbers, base: Drawn, entry: Entries, hand: Hand) -> HoleNumbers:
+    """Return holes with the card learnt over all their places from the draws of `base`, where one is worth it."""
     lift = base.lift()
-    window = bounds(lift, pair, row.ends, entry)
+    window = bounds(lift, row.pair, row.ends, entry)
     factor = 1.0 + float(entry.tolerance[0]) * lift.chances.delivered
-    works = (window.low <= factor) & (factor <= window.high) & window.fits & lift.holding
-    readings = card_readings(base, lift, pair, entry, row.ends, factor)
+    good = (window.low <= factor) & (factor <= window.high) & window.fits & lift.holding
+    readings = card_readings(base, lift, row.pair, entry, row.ends, factor)
     asked = (
         Asked("push", hand.force),
         Asked("pull", hand.force),
         Asked("rises", RISES_STEP),
         Asked("day", cuts=CUTS_C),
     )
-    start = row.row.holes.index(row.row.start)
-    judged = learn_and_judge(works, readings, asked, starts=(start,))
-    if not judged.card.lines:
-        return row
-    return HoleNumbers(row.end, row.ends, row.row, judged.card, judged.odds, row.per_draw)
+    judged = learn_and_judge(good, readings, asked, starts=(row.start,), most_lines=MOST_LINES)
+    worth = judged.card.lines and judged.odds > float(good[row.start].mean()) + judged.error
+    return replace(row, card=judged.card, card_odds=judged.odds) if worth else row
 
 
 def card_readings(base: Drawn, lift: Lift, pair: Pair, entry: Entries, ends: Ends, factor: Array) -> Array:
@@ -230,34 +294,6 @@ def same_size(listed: Entries, entry: int) -> NDArray[np.intp]:
     sizes = (listed.stroke, listed.extended, listed.rod_diameter, listed.tube_diameter)
     alike = np.flatnonzero(np.all([np.isclose(size, size[entry], atol=1e-6) for size in sizes], axis=0))
     return alike[np.argsort(listed.force_1[alike], kind="stable")]
-
-
-def choose_forces(
-    project: Project, learn: Drawn, claim: Drawn, pair: Pair, listed: Entries, fit: Fit, row: HoleNumbers | None
-) -> RatingNumbers | None:
-    """Return which forces of the same size to order together; None where the list holds but one."""
-    alike = same_size(listed, fit.entry)
-    if alike.size < 2:
-        return None
-    entries = listed.pick(alike)
-    chance, fresh = (_chances(one, pair, entries, fit) for one in (learn, claim))
-    order = choose_ratings(chance, project.choice.ratings, claim=fresh)
-    versus = None if row is None else compare(order.per_draw, row.per_draw)
-    return RatingNumbers(
-        listed.names[fit.entry],
-        tuple(int(alike[i]) for i in order.forces),
-        int(alike[order.first]),
-        listed.force_1[alike[list(order.forces)]],
-        order,
-        versus,
-    )
-
-
-def _chances(base: Drawn, pair: Pair, entries: Entries, fit: Fit) -> Array:
-    lift = base.lift()
-    one = ends_at(fit)
-    ends = one.pick(np.zeros(entries.force_1.size, dtype=np.intp))
-    return chance_of(lift, entries, bounds(lift, pair, ends, entries))
 
 
 def designs(base: Drawn, pair: Pair, listed: Entries, fits: Sequence[Fit]) -> tuple[Array, Array]:

@@ -109,10 +109,12 @@ def drawn(project: Project, draws: int, seed: int) -> Drawn:
     planned = assembled(project, nominal, stations=STATIONS)
     at_headroom(project, nominal)
     at = rows(inputs, nominal.asked, draws, seed, each_alone=False)
-    return _judged(project, at, seed, assembled(project, at, stations=STATIONS, sense=planned.sense))
+    return judged_rows(project, at, seed, planned.sense)
 
 
-def _judged(project: Project, at: Rows, seed: int, parts: Assembled) -> Drawn:
+def judged_rows(project: Project, at: Rows, seed: int, sense: Array) -> Drawn:
+    """Return a project judged by every rule in rows that are there already, drawn with `seed`."""
+    parts = assembled(project, at, stations=STATIONS, sense=sense)
     felt = feel(parts.roof)
     stand = standing(project, parts, at)
     judged = (
@@ -142,7 +144,7 @@ def spring_of(project: Project, entries: Entries, pair: Pair, fit: Fit) -> Sprin
     def of(field: str) -> float:
         return float(getattr(entries, field)[fit.entry])
 
-    unknown = key_of("spring.own_speed").unknown
+    unknown, most_usual = key_of("spring.own_speed").unknown, key_of("spring.end_limit").unknown[1]
     return Spring(
         name=entries.names[fit.entry],
         per_side=pair.per_side,
@@ -163,7 +165,7 @@ def spring_of(project: Project, entries: Entries, pair: Pair, fit: Fit) -> Sprin
         tube_diameter=exact(of("tube_diameter"), Provenance.LABEL),
         tolerance=exact(of("tolerance"), Provenance.LABEL),
         end_margin=project.requirements.spring_margin,
-        end_limit=exact(of("end_limit"), Provenance.LABEL),
+        end_limit=exact(of("end_limit"), Provenance.ASSUMED if of("end_limit") >= most_usual else Provenance.LABEL),
         bracket_limit=None if own is None else own.bracket_limit,
         own_speed=even(*unknown, Provenance.UNKNOWN) if own is None else own.own_speed,
     )

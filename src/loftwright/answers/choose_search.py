@@ -13,7 +13,7 @@ from loftwright.answers.choose_roofs import Drawn, chance_of, drawn, ends_at
 from loftwright.answers.roof_odds import Fails
 from loftwright.choice.search import Budget, Found, Level, Progress, where_for
 from loftwright.choice.window import bounds
-from loftwright.core.lifting import Entries, Fit, Pair
+from loftwright.core.lifting import Entries, Fit, Lift, Pair
 from loftwright.core.motion import Array
 from loftwright.project.model import Project
 from loftwright.project.stock import Listed
@@ -111,13 +111,8 @@ def searched(
 
     Known fits are starts; there are never more springs of a kind than the list has pieces.
     """
-    base = drawn(project, draws, seed + SEARCH)
-    holding = base.without_springs()
-    # Where what no spring can change fails in most roofs, the springs are still chosen for the rest of the rules.
-    if holding[base.rows.draws].mean() < 0.5:
-        holding = base.roof.possible
     return where_for(
-        base.lift(holding),
+        open_lift(drawn(project, draws, seed + SEARCH)),
         pairs,
         listed.entries,
         listed.pieces.tolist(),
@@ -129,6 +124,15 @@ def searched(
         wanted=wanted,
         known=known,
     )
+
+
+def open_lift(base: Drawn) -> Lift:
+    """Return what a roof asks of springs that are still to be chosen."""
+    holding = base.without_springs()
+    # Where what no spring can change fails in most roofs, the springs are still chosen for the rest of the rules.
+    if holding[base.rows.draws].mean() < 0.5:
+        holding = base.roof.possible
+    return base.lift(holding)
 
 
 def judged_exactly(project: Project, entries: Entries, pair: Pair, fit: Fit, draws: int, seed: int) -> Candidate:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from loftwright.core.book_views import DrillMark, DrillPlan, RefLine
 from loftwright.core.choice_views import HoleRow
@@ -37,13 +37,15 @@ class Spot:
 
 
 def spots_of(project: Project, row: HoleRow | None, on: tuple[str, str]) -> tuple[Spot, ...]:
-    """Return every hole to drill: the row and its fixed end, which are `on` these parts, else the springs' own ends."""
+    """Return every hole to drill: those of feet and heads, which are `on` these parts, else the springs' own ends."""
     if row is not None:
-        single = len(row.holes) == 1
-        found = [
-            Spot(f"hole {h.number}", on[0], h.x_mm / 1000, h.z_mm / 1000, h.start and not single) for h in row.holes
-        ]
-        return (*found, Spot("fixed end", on[1], row.fixed.x_mm / 1000, row.fixed.z_mm / 1000))
+        found = []
+        for holes, part, end in ((row.feet, on[0], "foot hole"), (row.heads, on[1], "head hole")):
+            for h in holes:
+                name = f"{end if row.both else 'hole'} {h.name}" if h is not row.fixed else "fixed end"
+                found.append(Spot(name, part, h.x_mm / 1000, h.z_mm / 1000, h.start and len(holes) > 1))
+        # The row before the end that stays.
+        return tuple(sorted(found, key=lambda spot: spot.name == "fixed end"))
     several = len(project.spring) > 1
     made = []
     for i, spring in enumerate(project.spring):
@@ -67,7 +69,10 @@ def lifter_spots(project: Project) -> tuple[Spot, ...]:
 def drill_plans(
     project: Project, spots: tuple[Spot, ...], pivots: tuple[Spot, ...], say: Wording
 ) -> tuple[DrillPlan, ...]:
-    """Return one plan for each part and place that is drilled; `pivots` are hinge or arm pins, closed."""
+    """Return one plan for each part and place that is drilled: holes of springs, then the pins of hinges or arms.
+
+    `pivots` are hinge or arm pins, closed; what slides is not drilled.
+    """
     plans = []
     for body in dict.fromkeys(spot.on for spot in spots):
         groups = _together([spot for spot in spots if spot.on == body])
@@ -79,6 +84,12 @@ def drill_plans(
                 plans.append(_on_arm(title, body, mine, pivots, say))
             else:
                 plans.append(_on_roof(title, project, body, mine, pivots, say))
+    for body in ("van", "shell"):
+        # A hinge has its axis on both.
+        pins = [replace(p, on=body) for p in pivots if p.on == body or p.name == "hinge"]
+        for mine in _together(pins):
+            named = " and ".join(p.name for p in mine)
+            plans.append(_on_roof(f"Pins {_BODY_WORDS[body]}: {named}", project, body, mine, (), say))
     return tuple(plans)
 
 
@@ -156,6 +167,10 @@ def _upright(xs: list[float], near: float, sense: float, words: str, say: Wordin
     first = math.floor(min(sense * (low - near), sense * (high - near)) / grid)
     tries = [k * grid for k in range(max(first - 2, 1), first + math.ceil((high - low) / grid) + 4)]
 
+    if not tries:
+        # Beyond the end that is measured from: nothing round lies nearer.
+        return RefLine("upright", near, words.removeprefix("the "))
+
     def cost(away: float) -> tuple[bool, float]:
         at = near + sense * away
         return min(abs(at - x) for x in xs) < CLEAR_MM, round(max(low - at, at - high, 0.0), 3)
@@ -166,8 +181,7 @@ def _upright(xs: list[float], near: float, sense: float, words: str, say: Wordin
 
 def _on_arm(title: str, body: str, mine: tuple[Spot, ...], pivots: tuple[Spot, ...], say: Wording) -> DrillPlan:
     """Return the plan of an arm, laid level: along it from its pin on the van, up square to it."""
-    van = next(p for p in pivots if p.name.startswith(f"{body}, van"))
-    shell = next(p for p in pivots if p.name.startswith(body) and p is not van)
+    van, shell = sorted((p for p in pivots if p.name.startswith(body)), key=lambda p: p.on != "van")[:2]
     length = math.hypot(shell.x - van.x, shell.z - van.z)
     ux, uz = (shell.x - van.x) / length, (shell.z - van.z) / length
     # Kept as it is seen, with the cab's side to the right.

@@ -40,8 +40,9 @@ VAN_HEIGHTS, SHELL_HEIGHTS = (-0.2, 0.0), (-0.2, 0.1)
 """Heights [m] there: judgement."""
 NOT_OF_ARMS: Final = ("hinge", "guide", *OF_GUIDES)
 """Keys of [linkage] that a roof on arms does not have."""
-FINEST: Final = 0.0001
-"""Places are written to this [m]."""
+FINEST: Final = 0.0005
+FINEST_IMPERIAL: Final = 0.0254 / 64
+"""Places are written to this [m]: half a millimetre, or a 64th of an inch."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,7 +244,8 @@ def changes(found: LinkNumbers, number: int) -> dict[str, str | int | bool | Non
     }
     for i, name in enumerate(ARM_PINS):
         for j, axis in enumerate("xz"):
-            place = round(float(one.pins[2 * i + j][0]) / FINEST) * FINEST
+            grain = FINEST if units == "metric" else FINEST_IMPERIAL
+            place = round(float(one.pins[2 * i + j][0]) / grain) * grain
             written[f"linkage.{name}.{axis}"] = format_quantity(
                 exact(place, Provenance.SUGGESTED), Dimension.LENGTH, units, digits=7
             )

@@ -81,8 +81,8 @@ def next_best(found: RoofNumbers, say: Wording, open_steps: Sequence[DoNext] = (
     measured = next((step for step in open_steps if step.minutes is not None), None)
     if measured is not None:
         return (
-            f"Next: {lower(measured.title)}, {measured.minutes} min: no reading alone adds 1 of 100 yet, and most "
-            "open verdicts hang on this one"
+            f"Next: {lower(measured.title)}, {measured.minutes} min (most open verdicts hang on it), or look for other "
+            "springs or holes (loftwright choose): no reading alone adds 1 of 100"
         )
     return "Next: no reading alone adds 1 of 100; look for other springs or holes (loftwright choose)"
 

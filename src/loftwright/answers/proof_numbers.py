@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from loftwright.answers import numbers
 from loftwright.answers.proof import HoleOdds, Proof
+from loftwright.answers.proof_moves import JudgedMove
 from loftwright.answers.proof_view import Proven, learnt, proof_page, stands_out
 
 
@@ -44,9 +45,10 @@ def proof_numbers(found: Proven) -> numbers.Numbers:
             for one in learnt(proof)
         ],
         "odds_before": found.odds.before,
-        "odds_after": found.odds.after,
+        "odds_after": found.odds.after if page.cleared else None,
         "holes": [_hole(one) for one in found.odds.holes],
         "next_hole": page.next_hole,
+        "moves": [_move(one) for one in found.moves],
         "tape": [
             {
                 "after": one.ask.step,
@@ -79,6 +81,22 @@ def _reading(proof: Proof, k: int) -> numbers.Numbers:
         "after_n": proof.force_after[:, k].mean(),
         "after_sd_n": proof.force_after[:, k].std(),
         "strange": stands_out(proof, k),
+    }
+
+
+def _move(one: JudgedMove) -> numbers.Numbers:
+    fit = one.fit
+    return {
+        "kind": one.kind,
+        "odds": one.odds,
+        "place": one.words,
+        "new_holes": list(one.new),
+        "foot_m": [fit.foot_x, fit.foot_z],
+        "head_m": [fit.head_x, fit.head_z],
+        "spring": one.spring,
+        "force_1_n": one.force_1,
+        "stroke_m": one.stroke,
+        "extended_m": one.extended,
     }
 
 

@@ -6,11 +6,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from loftwright.answers.hole_words import hand_of
+from loftwright.answers.move_words import move_facts, moves_note
 from loftwright.answers.proof import Odds, Proof, odds_of, prove
+from loftwright.answers.proof_moves import JudgedMove, moves_of
 from loftwright.answers.proof_readings import Position
 from loftwright.answers.proof_tape import TapeProof, tape_proof
 from loftwright.answers.proof_words import (
     asked,
+    cleared,
     how,
     hundred,
     is_wrong,
@@ -18,7 +22,7 @@ from loftwright.answers.proof_words import (
     tape_verdict,
     verdict,
 )
-from loftwright.answers.views import wording
+from loftwright.answers.views import cautions_of, wording
 from loftwright.core.choice_views import HoleRow, ProofPage, ReadingChart, ReadingRow
 from loftwright.core.motion import Array
 from loftwright.core.uncertain import Uncertain, normal
@@ -28,7 +32,7 @@ from loftwright.core.views import Caution, Fact
 from loftwright.core.wording import Wording
 from loftwright.project import assemble
 from loftwright.project.model import Project, key_of, walk
-from loftwright.reference.cautions import ALWAYS
+from loftwright.project.stock import Listed
 
 STRANGE = 2.0
 """In a set that contradicts, a reading this many standard deviations off is marked."""
@@ -64,14 +68,11 @@ def positions_of(project: Project, row: HoleRow | None) -> tuple[Position, ...]:
     """Return the holes of a row as places of the first spring."""
     if row is None or not project.spring:
         return ()
-    first = project.spring[0]
-    fixed = (row.fixed.x_mm / 1000, row.fixed.z_mm / 1000)
     found = []
-    for hole in row.holes:
-        at = (hole.x_mm / 1000, hole.z_mm / 1000)
-        is_foot = hole.body.removeprefix("the ") == first.foot_on
-        ends = (at, fixed) if is_foot else (fixed, at)
-        found.append(Position(f"hole {hole.number}", 0, *ends))
+    for one in row.places:
+        foot, head = row.feet[one.foot], row.heads[one.head]
+        ends = ((foot.x_mm / 1000, foot.z_mm / 1000), (head.x_mm / 1000, head.z_mm / 1000))
+        found.append(Position(f"{row.word} {one.number}", 0, *ends))
     return tuple(found)
 
 
@@ -217,19 +218,25 @@ def tape_facts(found: TapeProof, say: Wording) -> tuple[Fact, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Proven:
-    """Everything known of the readings of one project; `row` the holes that were handed in."""
+    """Everything known of the readings of one project; `row` the holes that were handed in, `moves` best first."""
 
     proof: Proof
     odds: Odds
     tape: TapeProof
     row: HoleRow | None
+    moves: tuple[JudgedMove, ...] = ()
 
 
-def proven(project: Project, row: HoleRow | None = None) -> Proven:
-    """Return what scale and tape say of a built roof; `row` are the holes that the spring may go to."""
+def proven(project: Project, row: HoleRow | None = None, listed: Listed | None = None) -> Proven:
+    """Return what scale and tape say of a built roof; `row` are the holes that the spring may go to.
+
+    `listed` are springs that can be ordered; left out, nothing is looked for beyond the holes.
+    """
     proof = prove(project, positions_of(project, row))
     tape = tape_proof(project, proof.at(proof.before), proof.nominal, proof.sense)
-    return Proven(proof, odds_of(proof), tape, row)
+    odds = odds_of(proof)
+    moves = () if listed is None else moves_of(proof, odds, listed, hand_of(project.settings.units).grain)
+    return Proven(proof, odds, tape, row, moves)
 
 
 def proof_page(found: Proven) -> ProofPage:
@@ -251,11 +258,14 @@ def proof_page(found: Proven) -> ProofPage:
         verdict=verdict(proof, say),
         odds_before=hundred(found.odds.before),
         odds_after=hundred(found.odds.after),
+        cleared=cleared(proof),
         next_hole=next_hole(proof, found.odds),
         holes=found.row,
         tape=tape_facts(found.tape, say),
         tape_verdict=tape_verdict(found.tape, project, say),
-        cautions=tuple(Caution(text) for text in (*WHILE_READING, *ALWAYS)),
+        cautions=tuple(Caution(text) for text in (*WHILE_READING, *cautions_of(proof.project))),
         units=project.settings.units,
         made_with=MADE_WITH,
+        moves=move_facts(found.moves, say),
+        moves_note=moves_note(found.moves, proof),
     )

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from loftwright.answers.proof import DRAG, HOLE, STRONG, WEAK, WRONG, Odds, Proof, ReadingSet
 from loftwright.answers.proof_readings import AS_IN_FILE, is_same
-from loftwright.answers.proof_tape import Ask, TapeProof
+from loftwright.answers.proof_tape import FURTHEST, Ask, TapeProof
 from loftwright.choice.contradiction import Suspect
 from loftwright.core.uncertain import normal
 from loftwright.core.units import Dimension
-from loftwright.core.wording import Wording
+from loftwright.core.wording import Wording, hundredths
 from loftwright.project.model import Project
 
 MUCH_BETTER = 0.02
@@ -87,19 +89,38 @@ def verdict(proof: Proof, say: Wording) -> str:
         said.append(f"{name} what was known. Likeliest: {about(likely[0], proof, one, say)}")
         if len(likely) > 1:
             said.append(f"Nearly as likely: {' Or: '.join(about(x, proof, one, say) for x in likely[1:3])}")
-        if not one.finding.explained:
-            said.append("No single cause explains all of them: check scale, handle, openings and holes as well.")
         if one.used:
             said.append("The other readings of the set are used; read that one again.")
         else:
+            if not one.finding.explained:
+                said.append("No single cause explains all of them: check scale, handle, openings and holes as well.")
             said.append(READ_AGAIN)
     return " ".join(said) if said else AGREES
+
+
+UNCLEARED: Final = (
+    "Clear what contradicts first, with the roof propped: until then no hole is the right one, and odds after the "
+    "readings are not told."
+)
+TOO_FEW: Final = (
+    "Too few readings to move a spring by: read a push up and a pull down, each at two openings, and ask again."
+)
+
+
+def cleared(proof: Proof) -> bool:
+    """Whether no set of readings contradicts what is known in a way that is still open."""
+    return all(one.used or not one.finding.likely for one in proof.sets)
 
 
 def next_hole(proof: Proof, odds: Odds) -> str:
     """Return which hole next."""
     if not proof.project.spring:
         return "No spring is fitted."
+    if not cleared(proof):
+        return UNCLEARED
+    ways = [reading.way for reading in proof.project.reading]
+    if ways and len(set(ways)) < 2:
+        return TOO_FEW
     if not odds.holes:
         now_odds = _of_100(odds.after)
         return f"As it is now, {now_odds} roofs like yours meet everything; no other hole is written down."
@@ -119,8 +140,8 @@ def next_hole(proof: Proof, odds: Odds) -> str:
 
 
 def hundred(share: float) -> int:
-    """Return a share [1] out of 100."""
-    return round(100 * share)
+    """Return a share [1] out of 100; 0 and 100 are kept for none and all."""
+    return hundredths(share)
 
 
 def _of_100(share: float) -> str:
@@ -161,6 +182,8 @@ def tape_verdict(found: TapeProof, project: Project, say: Wording) -> str:
         said.append(f"{len(missed)} of {len(found.taken)} tape readings miss.")
         if found.brackets:
             named = [bracket(one, project, say) for one in found.brackets[:4]]
+            if max(abs(one.size) for one in found.brackets[:1]) >= FURTHEST - 1e-3:
+                said.append("Read it again first: no bracket is off that far; perhaps a digit is wrong.")
             said.append(f"Likeliest: the {named[0][0]} sits {named[0][1]}.")
             if len(named) > 1:
                 said.append(f"As good: {'; '.join(f'the {name}, {off}' for name, off in named[1:])}.")

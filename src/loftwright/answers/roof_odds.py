@@ -25,7 +25,7 @@ from loftwright.core.checks import Rule
 from loftwright.core.motion import Array, Flags, column
 from loftwright.mechanics.feel import Feel, Roof
 from loftwright.mechanics.hand_rules import HandForce
-from loftwright.mechanics.rules import BRACKET, END_FITTING, ROD_BENDS
+from loftwright.mechanics.rules import BRACKET, END_FITTING, ROD_BENDS, TAKES_OVER
 from loftwright.mechanics.verdicts import Judged
 from loftwright.project.model import Project
 
@@ -41,6 +41,8 @@ MUCH_BETTER: Final = 0.03
 """Odds that another force in the same holes must add to be spoken of [1]: judgement."""
 PLANNED: Final = FACTORS.size // 2
 """Place of the planned force among them."""
+ERRORS: Final = 2.0
+"""A gain counts where it is above so many of its standard errors [1]."""
 NOTABLE: Final = 0.01
 """Gains below this are not spoken of [1]."""
 
@@ -170,24 +172,29 @@ def gains(window: Window, todo: Sequence[Task], base: float) -> tuple[Gain, ...]
     """Return what each task would add to the best odds, the greatest gain per minute first; no gain is left out.
 
     Who has read r orders the force times exp(k b (r - mean)) (2): the middle of the window in which it works, on a
-    log scale, is fitted to the readings by least squares, b, and followed by half or in full, k. That is one thing
-    to do with a reading among many, so that the gain is never claimed too great; it is noticed where it is above its
-    standard error, found from differences in the same draws, and added to `base` [1].
+    log scale, is fitted to the readings by least squares, b, and followed by half or in full, k. Fit and order are
+    taken from one half of the draws and scored in the other, both ways round, so that noise is not sold as gain. It is
+    noticed where it is above twice its standard error, found from differences in the same draws, and added to `base`
+    [1].
     """
     now = window.chance(FACTORS[:, None])
     best = int(now.mean(axis=1).argmax())
-    near = FACTORS[max(best - 2, 0) : best + 3]
+    near = FACTORS[max(best - 1, 0) : best + 2]
     middle = (np.log(np.clip(window.low, *WITHIN)) + np.log(np.clip(window.high, *WITHIN))) / 2
+    halves = np.arange(middle.size) % 2
     found = []
     for task in todo:
         aside = task.readings - task.readings.mean(axis=1, keepdims=True)
-        scale = np.maximum(aside.std(axis=1, keepdims=True), 1e-12)
-        slope = np.linalg.lstsq((aside / scale).T, middle - middle.mean(), rcond=None)[0]
-        follow = np.exp(slope @ (aside / scale))
-        tried = np.concatenate([window.chance(near[:, None] * follow**k) for k in FOLLOWED])
-        after = tried[int(tried.mean(axis=1).argmax())]
-        more = after - now[best]
-        if more.mean() > max(NOTABLE, float(more.std()) / np.sqrt(more.size)):
+        aside /= np.maximum(aside.std(axis=1, keepdims=True), 1e-12)
+        more = np.empty(middle.size)
+        for half in (0, 1):
+            here, there = halves == half, halves != half
+            slope = np.linalg.lstsq(aside[:, here].T, middle[here] - middle[here].mean(), rcond=None)[0]
+            follow = np.exp(slope @ aside)
+            tried = np.concatenate([window.chance(near[:, None] * follow**k) for k in FOLLOWED])
+            order = tried[int(tried[:, here].mean(axis=1).argmax())]
+            more[there] = order[there] - now[best, there]
+        if more.mean() > max(NOTABLE, ERRORS * float(more.std()) / np.sqrt(more.size)):
             found.append(Gain(task, base, min(1.0, base + float(more.mean()))))
     return tuple(sorted(found, key=lambda gain: -gain.per_minute))
 
@@ -224,6 +231,13 @@ def factor_window(
         from_below = (slope < 0) == at_most
         low = np.maximum(low, np.where(where & from_below, edge, -np.inf).max(axis=-1))
         high = np.minimum(high, np.where(where & ~from_below, edge, np.inf).min(axis=-1))
+        if asked.rule is TAKES_OVER:
+            # The share itself lies between two stations, and the push there straight between theirs.
+            force, rate = (_at_share(roof, values, draws) for values in (one.force[draws], slope))
+            with np.errstate(divide="ignore", invalid="ignore"):
+                edge = 1.0 - force / rate
+            low = np.maximum(low, np.where(rate < 0, edge, -np.inf))
+            high = np.minimum(high, np.where(rate < 0, np.inf, edge))
         bound.add(asked.rule.id)
     most = {fitted.name: force.max(axis=-1) for fitted, force in zip(roof.fitted, felt.end_force, strict=True)}
     loops = {fitted.name: fitted.mount.spring.loop for fitted in roof.fitted}
@@ -236,6 +250,16 @@ def factor_window(
             high = np.minimum(high, np.broadcast_to(edge, rows.count)[draws])
             bound.add(ceiling.rule.id)
     return low, high, frozenset(bound)
+
+
+def _at_share(roof: Roof, values: Array, draws: slice) -> Array:
+    """Return `values` [draws, travel] where the roof must rise by itself at the latest, straight between stations."""
+    fraction = roof.travel.fraction
+    share = np.broadcast_to(roof.limits.rises_from, roof.possible.shape)[draws]
+    after = np.clip(np.searchsorted(fraction, share), 1, fraction.size - 1)
+    part = np.clip((share - fraction[after - 1]) / (fraction[after] - fraction[after - 1]), 0.0, 1.0)
+    row = np.arange(share.size)
+    return np.asarray((1 - part) * values[row, after - 1] + part * values[row, after])
 
 
 def gas_share(felt: Feel, moving: str, at: int, rows: slice) -> Array:

@@ -36,8 +36,9 @@ def held_points(
     wide = project.linkage.spacing.nominal / 2
     held = [Held(p.name, p.x, p.z, wide, found.most_on_pin) for p in pivots if p.on == "van"]
     mine = [s for s in spots if s.on == "van" and not s.name.startswith(("coil", "cord"))]
-    ends = zip(found.felt.end_force, project.spring, strict=True)
-    push = max((float(force[0].max()) * spring.per_side for force, spring in ends), default=0.0)
+    ends = [pair for pair in zip(found.felt.end_force, project.spring, strict=True) if pair[1].foot_on == "van"]
+    pushes = [float(force[0].max()) * spring.per_side for force, spring in ends]
+    feet = [(spring.foot.x.nominal, spring.foot.z.nominal) for _, spring in ends]
     place = project.spring[0].place.nominal if project.spring else wide
     groups: list[list[Spot]] = []
     for spot in sorted(mine, key=lambda s: s.x):
@@ -45,15 +46,25 @@ def held_points(
             groups[-1].append(spot)
         else:
             groups.append([spot])
-    for group in groups:
+    # Springs of several kinds on one block push together; one kind is in one of its holes at a time.
+    blocks = [_nearest(foot, groups) for foot in feet] if groups else []
+    for number, group in enumerate(groups):
         x, z = sum(s.x for s in group) / len(group), sum(s.z for s in group) / len(group)
         half = max(abs(spot.x - x) for spot in group)
-        held.append(Held("spring foot" if len(group) == 1 else "row of holes", x, z, place, push, half))
+        push = sum(force for force, block in zip(pushes, blocks, strict=True) if block == number)
+        name = "spring foot" if len(group) == 1 else "row of holes"
+        held.append(Held(name, x, z, place, push or max(pushes, default=0.0), half))
     pulls = _pulls(found)
     for spot in spots:
         if spot.on == "van" and spot.name.startswith(("coil", "cord")):
             held.append(Held(spot.name, spot.x, spot.z, wide, pulls))
     return tuple(held)
+
+
+def _nearest(foot: tuple[float, float], groups: list[list[Spot]]) -> int:
+    """Return the group of holes that lies nearest to a spring's foot [m]."""
+    apart = [min(abs(spot.x - foot[0]) + abs(spot.z - foot[1]) for spot in group) for group in groups]
+    return apart.index(min(apart))
 
 
 def _pulls(found: RoofNumbers) -> float:

@@ -126,9 +126,9 @@ def book(
 
 def _chosen(project: Project, file: Path | None, springs: Path | None) -> tuple[Chosen | None, str]:
     """Return the choice of springs, or why there is none."""
-    from loftwright.answers.choice_view import hand_of
     from loftwright.answers.choose import choose
     from loftwright.answers.choose_search import Work
+    from loftwright.answers.hole_words import hand_of
 
     listed = list_for(project, file, springs)
     try:
@@ -142,6 +142,7 @@ def _chosen(project: Project, file: Path | None, springs: Path | None) -> tuple[
     except ProjectFault as error:
         return None, " ".join(fault.sentence() for fault in error.faults)
     if stopped.is_set():
+        talk.note("Stopped: no book was written.")
         raise KeyboardInterrupt
     return found, ""
 

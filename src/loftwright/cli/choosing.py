@@ -75,6 +75,7 @@ def choose(
     from loftwright.answers import choice_view
     from loftwright.answers.choose import choose as chosen_for
     from loftwright.answers.choose_search import Work
+    from loftwright.answers.hole_words import hand_of
     from loftwright.project.file import stamp
 
     mark = None if file is None else stamp(file)
@@ -85,7 +86,7 @@ def choose(
             listed,
             at_hand=at_hand,
             draws=draws,
-            hand=choice_view.hand_of(project.settings.units),
+            hand=hand_of(project.settings.units),
             work=Work(executor, tell, stopped.is_set),
         )
     if as_json:
@@ -98,6 +99,7 @@ def choose(
 
         talk.answer(choice_text(choice_view.choice_page(found), talk.look(), brief=brief))
     if stopped.is_set():
+        talk.note("Stopped: this is the best so far." + (" Nothing was written." if write else ""))
         raise KeyboardInterrupt
     if write and file is not None:
         from loftwright.answers.choice_written import as_changes

@@ -133,8 +133,9 @@ def _answers(project: Project, step: Step) -> tuple[str, Papers]:
 def _chosen(project: Project, step: Step) -> Papers:
     """Return the papers on the choice of springs, the readings of the built roof where there are any, and the book."""
     from loftwright.answers.book import book_page, proof_of
-    from loftwright.answers.choice_view import choice_page, hand_of
+    from loftwright.answers.choice_view import choice_page
     from loftwright.answers.choose import choose
+    from loftwright.answers.hole_words import hand_of
     from loftwright.documents.book import book_pdf
     from loftwright.documents.choice_text import choice_text
     from loftwright.documents.plain_text import Look

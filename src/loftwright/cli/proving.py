@@ -38,7 +38,7 @@ def prove(
     ] = None,
     brief: Annotated[bool, typer.Option("--brief", help="Leave learnt values and the list for the tape out.")] = False,
 ) -> None:
-    """Hold readings of the built roof against its plan: what they say, and which hole next.
+    """Hold readings of the built roof against its plan: what they say, and where the springs go next.
 
     Scale readings narrow weight, centre, force and friction; readings that contradict are flagged with the
     likeliest cause. Tape readings name the bracket that is off. Prop the roof whenever nobody moves it.
@@ -49,8 +49,9 @@ def prove(
     fit_to_write(written, keep=keep)
     from loftwright.answers.proof_holes import own_row
     from loftwright.answers.proof_view import proof_page, proven
+    from loftwright.cli.choosing import list_for
 
-    found = proven(project, own_row(project))
+    found = proven(project, own_row(project), list_for(project, file, None) if project.reading else None)
     page = proof_page(found)
     papers: dict[Path, bytes] = {}
     if svg is not None:

@@ -51,9 +51,12 @@ class SpringAnswer:
 
 @dataclass(frozen=True, slots=True)
 class Hole:
-    """One bracket hole: its number on paper, where it sits closed [mm], and whether it is the one to start with."""
+    """One bracket hole: its number or letter on paper (none: the only one of its end), where it sits closed [mm].
 
-    number: int
+    `start`: whether it is one to start with.
+    """
+
+    name: str
     body: str
     x_mm: float
     z_mm: float
@@ -62,18 +65,64 @@ class Hole:
 
 
 @dataclass(frozen=True, slots=True)
-class HoleRow:
-    """A row of holes in one bracket, the fixed end of the spring, and the odds out of 100 that one of them works.
+class Place:
+    """A place of the spring: its number, and the foot and the head hole it joins, counted from nought in their rows.
 
-    `with_card` is out of 100 too: found by following the tuning card alone.
+    `words` say it whole ("hole 3"; "place 4: foot hole 2, head hole B").
     """
 
-    holes: tuple[Hole, ...]
-    fixed: Hole
+    number: int
+    foot: int
+    head: int
+    start: bool
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class HoleRow:
+    """Holes for the foot and for the head, in rows, the places they make, and the odds out of 100 that one works.
+
+    Where one end has a single hole, places are the holes of the other, by the same numbers. `with_card` is out of 100
+    too: found by following the tuning card alone. `take` says so where these are not the springs, or not the places,
+    of the best single mounts.
+    """
+
+    feet: tuple[Hole, ...]
+    heads: tuple[Hole, ...]
+    places: tuple[Place, ...]
     odds: int
     first: int
     with_card: int
     note: str
+    take: str = ""
+
+    @property
+    def both(self) -> bool:
+        """Whether both ends have several holes."""
+        return len(self.feet) > 1 and len(self.heads) > 1
+
+    @property
+    def rows(self) -> tuple[tuple[Hole, ...], ...]:
+        """The rows of several holes; the foot's own hole where there is none."""
+        several = tuple(row for row in (self.feet, self.heads) if len(row) > 1)
+        return several or (self.feet,)
+
+    @property
+    def fixed(self) -> Hole | None:
+        """The only hole of the other end; None where both have several."""
+        if self.both:
+            return None
+        return self.feet[0] if len(self.heads) > 1 else self.heads[0]
+
+    @property
+    def word(self) -> str:
+        """What a place is called: hole, where one end alone moves."""
+        return "place" if self.both else "hole"
+
+    @property
+    def start(self) -> Place:
+        """The place to start with."""
+        return next((one for one in self.places if one.start), self.places[0])
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,11 +146,15 @@ class Card:
 
 @dataclass(frozen=True, slots=True)
 class Ratings:
-    """Which forces to order together for the same mounts, odds out of 100 that one works, and how that compares."""
+    """Which forces to order together, each with holes of its own, odds out of 100 that one works, and how it compares.
+
+    `where` says of each spring where it goes.
+    """
 
     forces: tuple[str, ...]
     odds: int
     words: str
+    where: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,3 +238,8 @@ class ProofPage:
     cautions: tuple[Caution, ...]
     units: Units
     made_with: str
+    moves: tuple[Fact, ...] = ()
+    """What can be done after the readings, each with its odds, best first; none where nothing was looked for."""
+    moves_note: str = ""
+    cleared: bool = True
+    """Whether nothing contradicts any more; else odds after the readings are not to be told."""

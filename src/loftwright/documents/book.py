@@ -149,16 +149,27 @@ def _springs(page: BookPage) -> Chapter:
 
 
 def _row_picture(row: HoleRow, page: BookPage, height: float) -> str:
+    # Two rows stand one above the other.
+    height = 1.6 * height if row.both else height
     return svg(hole_row(row, Wording(page.units), width=WIDTH, height=height))
 
 
 def _holes(page: BookPage, row: HoleRow) -> Chapter:
+    named = [
+        (f"{end} {h.name}" if row.both else h.name, h)
+        for holes, end in ((row.feet, "foot"), (row.heads, "head"))
+        if holes in row.rows
+        for h in holes
+    ]
     return {
         "kind": "holes",
-        "title": "The row of holes",
+        "title": "Two rows of holes" if row.both else "The row of holes",
+        "both": row.both,
+        "take": sentence(row.take) if row.take else "",
+        "places": [one.words.removeprefix("place ") for one in row.places] if row.both else [],
         "picture": _row_picture(row, page, 58.0),
-        "rows": [{"number": str(h.number), "words": h.words, "start": h.start} for h in row.holes],
-        "fixed": row.fixed.words,
+        "rows": [{"number": name, "words": h.words, "start": h.start} for name, h in named],
+        "fixed": "" if row.fixed is None else row.fixed.words,
         "odds": row.odds,
         "first": row.first,
         "with_card": row.with_card,
@@ -167,10 +178,24 @@ def _holes(page: BookPage, row: HoleRow) -> Chapter:
 
 
 def _card(page: BookPage, row: HoleRow, card: Card) -> Chapter:
-    start = next((h.number for h in row.holes if h.start), row.holes[0].number)
-    # The start hole's lines come first; within a hole the order is that of asking.
+    start = row.start.number
+
+    def joins(number: int) -> str:
+        one = row.places[number - 1]
+        return f"{row.feet[one.foot].name} {row.heads[one.head].name}" if row.both else ""
+
+    def then(go: int) -> str:
+        if go == 0:
+            return "stay"
+        return f"go to {row.word} {go}" + (f" ({joins(go)})" if row.both else "")
+
+    # The start's lines come first; at one place the order is that of asking.
     groups = [
-        {"at": at, "lines": [{"reading": line.reading, "go": line.go} for line in card.lines if line.at == at]}
+        {
+            "at": at,
+            "joins": joins(at),
+            "lines": [{"reading": line.reading, "then": then(line.go)} for line in card.lines if line.at == at],
+        }
         for at in sorted({line.at for line in card.lines}, key=lambda at: (at != start, at))
     ]
     return {
@@ -179,7 +204,8 @@ def _card(page: BookPage, row: HoleRow, card: Card) -> Chapter:
         "picture": _row_picture(row, page, 58.0),
         "how": [sentence(text) for text in card.how],
         "groups": groups,
-        "holes": [h.number for h in row.holes],
+        "word": row.word,
+        "holes": [f"{one.number}" + (f" = {joins(one.number)}" if row.both else "") for one in row.places],
         "start": start,
         "note": sentence(card.note),
         "hand": page.roof.chart.unit,
@@ -247,7 +273,10 @@ def _proof(proof: ProofPage) -> Chapter:
         "rows": [asdict(r) for r in proof.rows],
         "verdict": sentence(proof.verdict),
         "next_hole": sentence(proof.next_hole),
-        "odds": f"Everything holds: {proof.odds_before} of 100 before, {proof.odds_after} of 100 after the readings.",
+        "moves": _facts(proof.moves),
+        "moves_note": proof.moves_note,
+        "odds": f"Everything holds: {proof.odds_before} of 100 before the readings"
+        + (f", {proof.odds_after} of 100 after them." if proof.cleared else "."),
         "learnt": _facts(proof.learnt),
         "tape": _facts(proof.tape),
         "tape_verdict": sentence(proof.tape_verdict),

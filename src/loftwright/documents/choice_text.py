@@ -33,6 +33,7 @@ def choice_text(page: ChoicePage, look: Look, *, brief: bool = False) -> str:
         lines += look.wrapped(f"{page.card.note[0].upper()}{page.card.note[1:]}.")
     if page.ratings is not None:
         lines += heading(look, "Forces to order together") + look.wrapped(page.ratings.words)
+        lines += points(page.ratings.where, look)
     if page.others and not brief:
         lines += heading(look, "Other choices")
         for other in page.others:
@@ -66,9 +67,19 @@ def _shortfalls(rest: Sequence[Shortfall], look: Look) -> list[str]:
 
 
 def _holes(row: HoleRow, look: Look) -> list[str]:
-    lines = heading(look, f"A row of {len(row.holes)} holes in {row.holes[0].body}")
-    for hole in row.holes:
-        start = "; start here" if hole.start else ""
-        lines += look.wrapped(f"Hole {hole.number}: {hole.words}{start}.", 2, 0)
-    lines += look.wrapped(f"The other end in {row.fixed.body}: {row.fixed.words}.", 2, 0)
+    if row.both:
+        title = (
+            f"Holes: {len(row.feet)} in {row.feet[0].body} for feet, {len(row.heads)} in {row.heads[0].body} for heads"
+        )
+    else:
+        title = f"A row of {len(row.rows[0])} holes in {row.rows[0][0].body}"
+    lines = heading(look, title) + (look.wrapped(row.take) if row.take else [])
+    for holes, end in ((row.feet, "Foot hole"), (row.heads, "Head hole")):
+        for hole in holes if len(holes) > 1 else ():
+            start = "; start here" if hole.start else ""
+            lines += look.wrapped(f"{end if row.both else 'Hole'} {hole.name}: {hole.words}{start}.", 2, 0)
+    if row.fixed is not None:
+        lines += look.wrapped(f"The other end in {row.fixed.body}: {row.fixed.words}.", 2, 0)
+    if row.both:
+        lines += look.wrapped(f"Places: {'; '.join(one.words.removeprefix('place ') for one in row.places)}.", 2, 0)
     return [*lines, *look.wrapped(f"{row.note[0].upper()}{row.note[1:]}.")]

@@ -15,10 +15,17 @@ def proof_text(page: ProofPage, look: Look, *, brief: bool = False) -> str:
     lines += heading(look, "What the readings say") + look.wrapped(page.verdict)
     lines += heading(look, "Which hole next") + look.wrapped(page.next_hole)
     if page.holes is not None:
-        lines += look.wrapped("; ".join(f"hole {hole.number}: {hole.words}" for hole in page.holes.holes) + ".")
+        named = [hole for row in page.holes.rows for hole in row]
+        said = [f"hole {hole.name}: {hole.words}" for hole in named]
+        said += [place.words for place in page.holes.places] if page.holes.both else []
+        lines += look.wrapped("; ".join(said) + ".")
+    if page.moves:
+        lines += heading(look, "Where the springs go, best first") + fact_lines(page.moves, look)
+        lines += look.wrapped(page.moves_note)
     if page.rows:
         before, after = page.odds_before, page.odds_after
-        lines += look.wrapped(f"Everything holds: {before} of 100 before the readings, {after} of 100 after them.")
+        then = f", {after} of 100 after them" if page.cleared else ""
+        lines += look.wrapped(f"Everything holds: {before} of 100 before the readings{then}.")
         lines += heading(look, "Measured, and expected before any reading")
         for row in page.rows:
             mark = "  STRANGE" if row.strange else ""

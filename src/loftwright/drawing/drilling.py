@@ -279,11 +279,14 @@ def _foot(plan: DrillPlan, side: Side, tile: Tile, window: Rect, says: Wording, 
     said: list[tuple[str, bool]] = [("How to use it", True)]
     upright = [line.words for line in plan.lines if line.way == "upright"]
     level = [line.words for line in plan.lines if line.way == "level"]
+    outside = any("roof height" in words for words in level)
+    carried = " Carry it inside with a hose of water or a line laser." if outside else ""
     said += [
         (f"1. Pencil an upright line: {'; '.join(upright)}.", False),
-        (f"2. Pencil a level line: {'; '.join(level)}.", False),
+        (f"2. Pencil a level line: {'; '.join(level)}.{carried}", False),
         ("3. Lay the thick lines of the paper on them, tape it, punch through the crosses.", False),
         (f"4. Check with the tape, both sides, before you drill. Pilot {pilot}, then the bolt's size.", False),
+        ("Know what lies behind: wiring, hoses, air bags, belt mounts. Depth stop, eye protection.", False),
     ]
     if tile.columns * tile.rows > 1:
         said.append(("Tiles: cut where it says so, lay crosses with one letter on each other, tape.", False))

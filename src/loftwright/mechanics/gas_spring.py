@@ -132,7 +132,12 @@ def charge_pressure(force_1: ArrayLike, rod_diameter: ArrayLike) -> Array:
 
 
 def _powers(x: Array, first: int, count: int) -> Array:
-    return x[..., None] ** np.arange(first, first + count)
+    # Products one after the other: much quicker than powers by logarithm.
+    found = np.empty((*x.shape, count))
+    found[..., 0] = x if first else 1.0
+    for i in range(1, count):
+        found[..., i] = found[..., i - 1] * x
+    return found
 
 
 def pressure_ratio(absolute: ArrayLike, kelvin: ArrayLike) -> Array:

@@ -124,10 +124,10 @@ def quantities(project: Project) -> dict[str, Quantity]:
     tolerance = project.settings.mounting_tolerance.nominal
     written = walk(project)
     for path, value in written.items():
-        if path.startswith(NOT_DRAWN):
+        parts = path.split(".")
+        if path.startswith(NOT_DRAWN) or (parts[0] == "spring" and parts[2] in ("feet", "heads")):
             continue
         key = key_of(path)
-        parts = path.split(".")
         is_end = parts[0] in SPRUNG and parts[2] in ("foot", "head")
         if is_end and value.shape == "exact" and value.provenance in (Provenance.GIVEN, Provenance.SUGGESTED):
             value = normal(value.nominal, tolerance, value.provenance)

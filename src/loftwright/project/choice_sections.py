@@ -47,7 +47,13 @@ class Choice(Section):
     ]
     holes: Annotated[
         int,
-        Count("most holes in the row of a bracket", 2, 5, default=5, default_reason="a strip of 150 mm takes five"),
+        Count(
+            "most holes in rows, in one bracket or shared by both",
+            2,
+            5,
+            default=5,
+            default_reason="a strip of 150 mm takes five",
+        ),
     ]
     hole_spacing: Annotated[
         Uncertain,

@@ -255,10 +255,9 @@ def _known(path: str, document: Mapping[str, Any]) -> Fault | None:
                 return _no_key(path, trail, "a number from 0 on says which")
             count = len(holder) if isinstance(holder, list) else 0
             number = int(step)
-            tables = not isinstance(member.about, Spot)
-            adds = tables and number == count
-            if number >= count and not adds:
-                do = f"the next one is {'.'.join([*trail, str(count)])}" if tables else "add points in an editor"
+            adds = number == count
+            if number > count:
+                do = f"the next one is {'.'.join([*trail, str(count)])}"
                 return Fault(path, "not in the file", f"it holds {count} of these, counted from 0", do)
             holder = {} if adds else holder[number]
             table, member = (member.table, None) if not isinstance(member.about, Spot) else (None, _as_point(member))
@@ -388,10 +387,18 @@ def _about(path: str) -> Key | Spot | None:
 
 def _make_point(document: Any, steps: list[str | int]) -> None:
     """Write a point that is missing or unknown as a pair, so that one of the two can be set."""
-    holder = _reached(document, steps[:-1])
+    import tomlkit
+
     last = steps[-1]
     if isinstance(last, int):
-        if not isinstance(holder[last], list):
+        table = _reached(document, steps[:-2])
+        if steps[-2] not in table:
+            _add_key(table, cast("str", steps[-2]), tomlkit.array())
+    holder = _reached(document, steps[:-1])
+    if isinstance(last, int):
+        if last == len(holder):
+            holder.append(["unknown", "unknown"])
+        elif not isinstance(holder[last], list):
             holder[last] = ["unknown", "unknown"]
     elif last not in holder:
         _add_key(holder, last, ["unknown", "unknown"])

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from loftwright.core.choices import ForceIs, FrictionIs
 from loftwright.core.uncertain import Uncertain
 from loftwright.core.units import Dimension
-from loftwright.project.keys import HINGED_END, Choice, Count, Key, Section, Spot, Words
+from loftwright.project.keys import HINGED_END, Choice, Count, Key, Most, Section, Spot, Words
 from loftwright.project.points import Point, pivot, x_key, z_key
 
 StopKind = Literal["strap", "link", "spring end", "cloth"]
@@ -282,6 +282,16 @@ class Spring(Section):
             default_reason="let one extend by itself, pressed upright on the floor, and film it beside a tape",
         ),
     ]
+    feet: Annotated[
+        tuple[Point, ...],
+        pivot("a hole that is drilled for the foot", (0.15, 0.25), (-0.12, -0.05)),
+        Most(5),
+    ] = ()
+    heads: Annotated[
+        tuple[Point, ...],
+        pivot("a hole that is drilled for the head", (0.35, 0.5), (0.0, 0.06)),
+        Most(5),
+    ] = ()
     yearly_loss: Annotated[
         Uncertain | None,
         Key(

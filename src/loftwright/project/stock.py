@@ -88,7 +88,8 @@ def entries_of(springs: Sequence[AtHand]) -> Listed:
     """Return springs at hand as entries; prices are not given. Forces [N], lengths [m].
 
     The tolerance of an entry is what its F1 may differ from the nominal one: as delivered where the force is from a
-    list, as read where it was measured or tested at home. End fittings count at the low end of what is written.
+    list, as read where it was measured or tested at home. End fittings count at the low end of what is written; where
+    nobody knows what they carry, at the high end of the usual range: they are bought to suit.
     """
     forces = [_force(spring) for spring in springs]
     fields = {
@@ -103,7 +104,7 @@ def entries_of(springs: Sequence[AtHand]) -> Listed:
         "rod_diameter": [s.rod_diameter.nominal for s in springs],
         "tube_diameter": [s.tube_diameter.nominal for s in springs],
         "tolerance": [f.force_doubt / f.force_1 for f in forces],
-        "end_limit": [s.end_limit.low for s in springs],
+        "end_limit": [s.end_limit.high if _is_open(s.end_limit) else s.end_limit.low for s in springs],
         "price": [math.nan] * len(springs),
     }
     arrays = {name: np.array(values, dtype=np.float64) for name, values in fields.items()}
@@ -127,16 +128,16 @@ def _force(spring: AtHand) -> Tested:
     return Tested(force_1, math.hypot(delivered, spring.force.spread, _SHARES[spring.force_is] * doubt), loop, doubt)
 
 
+def _is_open(value: Uncertain) -> bool:
+    return value.provenance is Provenance.UNKNOWN
+
+
 def _open_limits(springs: Sequence[AtHand]) -> tuple[str, ...]:
     """Return a sentence on end fittings of which it is not known what they carry."""
-
-    def is_open(value: Uncertain) -> bool:
-        return value.provenance is Provenance.UNKNOWN
-
-    count = sum(is_open(spring.end_limit) for spring in springs)
+    count = sum(_is_open(spring.end_limit) for spring in springs)
     if not count:
         return ()
     return (
-        f"What the end fittings carry is unknown for {count} of {len(springs)} springs: "
-        "the low end of the usual range is taken.",
+        f"What the end fittings carry is unknown for {count} of {len(springs)} springs and hardly judged: ask for "
+        "fittings that carry what the springs push at most.",
     )

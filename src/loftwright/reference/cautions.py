@@ -21,6 +21,12 @@ WOUND: Final = (
 )
 """Said wherever a roof has any of them."""
 
+DRILLING: Final = (
+    "Before a hole is drilled, know what lies behind the skin: wiring, hoses, air bags, belt mounts. Set a depth stop, "
+    "wear eye protection, stand on something that cannot tip, and clear every chip away: it rusts."
+)
+"""Said wherever holes are marked out."""
+
 BOLTING: Final = (
     "While arms hang on one pin, or bolt holes are tried, props and two helpers hold the shell: arms shear fingers."
 )

@@ -8,6 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from loftwright.reference.cautions import DRILLING
+
 
 @dataclass(frozen=True, slots=True)
 class Step:
@@ -38,6 +40,7 @@ STEPS: Final = (
         (
             "Mark the reference lines on both sides, then the holes through the paper. Measure both sides before "
             "drilling.",
+            DRILLING,
             "Bolt hinges or arms finger tight, lay the shell in place, let it settle closed, then tighten.",
             "Two lift the shell by its rim, the third sets the prop before anybody lets go.",
         ),
@@ -97,8 +100,10 @@ STEPS: Final = (
 )
 
 HOME_TEST: Final = (
-    "Lay a stout plank with one end on an edge, such as a steel angle, the other on bathroom scales, level. Measure p, "
-    "from the edge to the line on which the plank rests on the scales.",
+    "Two planks. The upper one is hinged to a wall or a heavy bench at one end and lies above the spring; it presses "
+    "the spring down, so that nobody's weight stands over the rod.",
+    "Lay the lower, stout plank with one end on an edge, such as a steel angle, the other on bathroom scales, level. "
+    "Measure p, from the edge to the line on which the plank rests on the scales.",
     "Fix a steel channel upright on the plank and stand the spring in it, rod up, its end in a drilled block under the "
     "upper plank. Measure a, from the edge to the spring.",
     "Read the scales with everything in place and nothing pressing. This is the nought: take it off every reading.",

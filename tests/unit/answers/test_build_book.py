@@ -8,9 +8,11 @@ import pytest
 
 from loftwright.answers.book import book_page, pivots_of, proof_of
 from loftwright.answers.choose import choose
+from loftwright.answers.choose_roofs import fitted_with
 from loftwright.answers.choose_search import QUICK
 from loftwright.answers.drilling import CLEAR_MM, NEAR_MM, Spot, drill_plans, spots_of
 from loftwright.answers.judged_roof import judged_roof
+from loftwright.core.choice_views import Hole, HoleRow, Place
 from loftwright.core.errors import ProjectFault
 from loftwright.core.wording import Wording
 from loftwright.project import file
@@ -23,7 +25,10 @@ METRIC = Wording("metric")
 def test_holes_are_those_of_the_file() -> None:
     project = demo("fennimoor")
     page = book_page(project)
-    van, shell = page.drilling
+    van, shell, *pins = page.drilling
+    assert [plan.title for plan in pins] == ["Pins on the van: hinge", "Pins on the shell: hinge"]
+    for plan in pins:
+        assert (plan.marks[0].x_mm, plan.marks[0].z_mm) == pytest.approx((2055.0, 35.0))
     spring = project.spring[0]
     assert (van.marks[0].x_mm, van.marks[0].z_mm) == pytest.approx(
         (1000 * spring.foot.x.nominal, 1000 * spring.foot.z.nominal)
@@ -46,7 +51,7 @@ def test_an_arm_is_drilled_along_itself() -> None:
     pins = (Spot("arm a, van", "van", 0.0, 0.0), Spot("arm a, shell", "shell", -0.3, 0.4))
     ux, uz = -0.6, 0.8
     spot = Spot("head", "arm a", 0.1 * ux - 0.02 * uz, 0.1 * uz + 0.02 * ux)
-    (plan,) = drill_plans(demo("ottergate"), (spot,), pins, METRIC)
+    plan = drill_plans(demo("ottergate"), (spot,), pins, METRIC)[0]
     head = plan.marks[0]
     # Laid level with its rear end to the rear: 100 mm to the rear of the pin; what lay behind the arm lies below it.
     assert (head.x_mm, head.z_mm) == pytest.approx((-100.0, -20.0))
@@ -119,30 +124,49 @@ def test_a_book_of_the_chosen_springs() -> None:
     row = page.choice.holes
     assert row is not None
     assert "with the chosen springs" in page.subtitle
-    spring = found.best.drawn.project.spring[0]
+    ordered = found.holes.fit
+    spring = fitted_with(project, found.listed.entries, found.pairs, ordered).spring[0]
     (request,) = page.requests
     asked = {line.label: line.value for line in request.lines}
     assert asked["Stroke"] == METRIC.short_length(spring.stroke.nominal)
     assert asked["Force"] == METRIC.force(spring.force.nominal)
-    moving = found.best.pair.foot.on if found.holes.end == "foot" else found.best.pair.head.on
     shape = page.roof.scene.springs[0]
-    start = next(h for h in row.holes if h.start)
-    if moving == "van":
-        # Drilled as the row has it, and the side view shows the spring in the hole to start with.
-        plan = next(p for p in page.drilling if p.title.endswith("van"))
-        drawn = {m.name: (m.x_mm, m.z_mm, m.start) for m in plan.marks}
-        for hole in row.holes:
-            assert drawn[f"hole {hole.number}"] == (hole.x_mm, hole.z_mm, hole.start)
-    else:
-        # On an arm, distances from its pin are kept.
-        pin = next(p for p in pivots_of(judged_roof(project).numbers) if p.name == f"{moving}, van")
-        plan = next(p for p in page.drilling if p.title.endswith(moving))
-        for hole in row.holes:
-            mark = next(m for m in plan.marks if m.name == f"hole {hole.number}")
-            away = math.hypot(hole.x_mm - 1000 * pin.x, hole.z_mm - 1000 * pin.z)
-            assert math.hypot(mark.x_mm, mark.z_mm) == pytest.approx(away)
-    end = shape.foot if found.holes.end == "foot" else shape.head
-    assert end == pytest.approx((start.x_mm / 1000, start.z_mm / 1000))
+    pins = {p.name: p for p in pivots_of(judged_roof(project).numbers)}
+    marks = [(p.title, m) for p in page.drilling for m in p.marks]
+    for holes, on, end in (
+        (row.feet, found.holes.pair.foot.on, "foot hole"),
+        (row.heads, found.holes.pair.head.on, "head hole"),
+    ):
+        for hole in holes:
+            name = "fixed end" if hole is row.fixed else f"{end if row.both else 'hole'} {hole.name}"
+            mark = next(m for title, m in marks if m.name == name and f"{on}:" in f"{title}:")
+            assert mark.start == hole.start
+            if on in ("van", "shell"):
+                # Drilled as the row has it.
+                assert (mark.x_mm, mark.z_mm) == pytest.approx((hole.x_mm, hole.z_mm))
+            else:
+                # On an arm, distances from its pin are kept.
+                pin = pins[f"{on}, van"]
+                away = math.hypot(hole.x_mm - 1000 * pin.x, hole.z_mm - 1000 * pin.z)
+                assert math.hypot(mark.x_mm, mark.z_mm) == pytest.approx(away)
+    # The side view shows the spring in the place to start with.
+    for end_at, hole in ((shape.foot, row.feet[row.start.foot]), (shape.head, row.heads[row.start.head])):
+        assert end_at == pytest.approx((hole.x_mm / 1000, hole.z_mm / 1000))
+
+
+def test_two_rows_are_drilled_each_in_its_part_by_its_own_names() -> None:
+    """Exact constructed case: feet 1 and 2 on the van, heads A and B on the shell, started in 2 B."""
+    project = demo("fennimoor")
+    feet = tuple(Hole(str(i + 1), "the van", 1500.0 + 30 * i, -36.0, i == 1, "") for i in range(2))
+    heads = tuple(Hole("AB"[i], "the shell", 1090.0, 50.0 + 30 * i, i == 1, "") for i in range(2))
+    places = tuple(Place(2 * i + j + 1, i, j, i + j == 2, "") for i in range(2) for j in range(2))
+    spots = spots_of(project, HoleRow(feet, heads, places, 90, 60, 70, ""), ("van", "shell"))
+    assert [(s.name, s.on, s.start) for s in spots] == [
+        ("foot hole 1", "van", False),
+        ("foot hole 2", "van", True),
+        ("head hole A", "shell", False),
+        ("head hole B", "shell", True),
+    ]
 
 
 def test_readings_are_told_only_where_there_are_some() -> None:
@@ -158,7 +182,9 @@ def test_a_roof_without_springs_still_has_a_book() -> None:
     rest = tail[tail.index("\n[") :] if "\n[" in tail else ""
     page = book_page(file.loads(head + rest, "bare.toml"))
     assert page.requests == ()
-    assert page.drilling == ()
+    # Only the pins of the arms are left to drill.
+    assert {plan.title.partition(":")[0] for plan in page.drilling} == {"Pins on the van", "Pins on the shell"}
+    assert sum(len(plan.marks) for plan in page.drilling) == 4
     assert {h.name for h in page.frame.frame.held} == {"arm a, van", "arm b, van"}
     assert "without springs" in page.subtitle
 

@@ -8,12 +8,16 @@ from typing import Any
 import numpy as np
 import pytest
 
+from loftwright.answers import choose_together
 from loftwright.answers import proof as proving
-from loftwright.answers.choose_holes import METRIC, choose_forces, choose_holes
-from loftwright.answers.choose_roofs import drawn, fitted_with
+from loftwright.answers.choose_holes import METRIC
+from loftwright.answers.choose_roofs import fitted_with
+from loftwright.answers.choose_search import judged_exactly
+from loftwright.answers.choose_together import choose_forces, choose_holes
 from loftwright.answers.proof import prove
 from loftwright.answers.proof_numbers import proof_numbers
 from loftwright.answers.proof_view import proven
+from loftwright.choice.search import Level
 from loftwright.core.lifting import Fit
 from loftwright.core.uncertain import exact
 from loftwright.project.choice_sections import Choice, HandReading, Tape
@@ -96,13 +100,16 @@ def test_every_key_of_the_tape_counts() -> None:
     assert [key for key, value in changes.items() if said(plain.model_copy(update={key: value})) == before] == []
 
 
-def test_every_key_of_the_choice_counts() -> None:
+def test_every_key_of_the_choice_counts(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(choose_together, "EFFORT", (Level(12, 20, 1, 1, 0.08), Level(3, 30, 1, 3, 0.05)))
+    monkeypatch.setattr(choose_together, "FORCES", (Level(6, 30, 2, 8, 0.05),))
     project = demo("ottergate")
-    listed = read_springs().entries
+    springs = read_springs()
+    listed = springs.entries
     entry = listed.names.index("8/18-280-450")
     fit = Fit(0, entry, 1.19, -0.16, 1.491, 0.019)
     pair = zones_of(project).pairs[0]
-    base = drawn(fitted_with(project, listed, [pair], fit), 60, 5)
+    best = judged_exactly(fitted_with(project, listed, [pair], fit), listed, pair, fit, 60, 5)
     changes: dict[str, Any] = {
         "catalogue": "own.csv",
         "per_side_most": 1,
@@ -112,12 +119,12 @@ def test_every_key_of_the_choice_counts() -> None:
     }
 
     def said(of: Project) -> tuple[Any, ...]:
-        row = choose_holes(of, base, base, pair, listed.pick(np.array([entry])), fit, METRIC)
-        forces = choose_forces(of, base, base, pair, listed, fit, row)
+        row = choose_holes(of, best.drawn, best, springs, [pair], [fit], 60, METRIC)
+        forces = choose_forces(of, best.drawn, springs, [pair], [fit], 60, row, METRIC)
         assert row is not None
         assert forces is not None
         where = catalogue_path(of, Path("here"))
-        return where, len(zones_of(of).pairs), forces.entries, row.ends.foot_x.tolist(), row.ends.head_x.tolist()
+        return where, len(zones_of(of).pairs), forces.names, row.feet.tolist(), row.heads.tolist()
 
     before = said(project)
     for member in members(Choice):

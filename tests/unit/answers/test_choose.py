@@ -16,18 +16,21 @@ from scipy.stats import binom
 
 from loftwright.answers import choose_freed, choose_search
 from loftwright.answers.choice_numbers import choice_numbers
-from loftwright.answers.choice_view import choice_page, hand_of, place
+from loftwright.answers.choice_view import choice_page
 from loftwright.answers.choice_written import as_changes
-from loftwright.answers.choose import Chosen, choose, marked, plan_odds
+from loftwright.answers.choose import Chosen, choose, plan_odds
 from loftwright.answers.choose_advice import changed, changes
-from loftwright.answers.choose_holes import places_along
+from loftwright.answers.choose_holes import METRIC, HoleNumbers, drilled_holes, level_row, places_along
 from loftwright.answers.choose_roofs import clear_places, drawn, fitted_with
-from loftwright.answers.choose_search import QUICK, Work, judged_exactly
+from loftwright.answers.choose_search import LEARN, QUICK, Work, judged_exactly
+from loftwright.answers.choose_together import marked, shapes_of
+from loftwright.answers.hole_words import card_of, hand_of, hole_row, place
 from loftwright.answers.judged_roof import judged_roof
 from loftwright.answers.numbers import as_json
 from loftwright.answers.odds_words import next_best, odds_line
 from loftwright.answers.roof_odds import Window, gains
 from loftwright.answers.to_measure import Task, tasks
+from loftwright.choice.card import Condition, Line, TuningCard
 from loftwright.choice.window import Ends
 from loftwright.core.errors import ProjectFault
 from loftwright.core.lifting import Fit, Pair, Zone
@@ -88,10 +91,76 @@ def test_a_row_is_likelier_to_work_than_its_first_hole_and_is_spaced() -> None:
     chosen = found()
     row = chosen.holes
     assert row is not None
-    assert row.row.odds >= row.row.first
-    x = np.sort(row.ends.foot_x if row.end == "foot" else row.ends.head_x)
-    assert 2 <= x.size <= chosen.project.choice.holes
-    assert np.diff(x).min() >= chosen.project.choice.hole_spacing.nominal - 1e-9
+    assert row.odds >= row.first
+    assert len(row.places) >= 2
+    assert 2 <= row.drilled <= chosen.project.choice.holes
+    for holes, zone in ((row.feet, row.pair.foot), (row.heads, row.pair.head)):
+        apart = np.hypot(*(holes[:, None] - holes[None]).T)[~np.eye(len(holes), dtype=bool)]
+        assert (apart >= chosen.project.choice.hole_spacing.nominal - 1e-9).all()
+        assert ((holes >= (zone.x_low, zone.z_low)) & (holes <= (zone.x_high, zone.z_high))).all()
+    # The start is one of the places, and all are clear in the planned roof.
+    start = row.ends.table[row.start]
+    assert start == pytest.approx([row.fit.foot_x, row.fit.foot_z, row.fit.head_x, row.fit.head_z])
+    fitted = fitted_with(chosen.project, chosen.listed.entries, chosen.pairs, row.fit)
+    assert clear_places(fitted, row.ends).all()
+
+
+def test_rows_chosen_together_are_no_worse_than_the_level_row_through_the_best() -> None:
+    chosen = found()
+    best, row = chosen.best, chosen.holes
+    assert best is not None
+    assert row is not None
+    own = chosen.listed.entries.pick(np.array([best.fit.entry]))
+    learn = drawn(best.drawn.project, 120, chosen.project.settings.seed + LEARN)
+    level = level_row(best.drawn.project, learn, best.drawn, best.pair, own, best.fit, METRIC)
+    assert level is None or row.learned >= level.learned
+
+
+def test_how_holes_are_shared_between_the_ends() -> None:
+    shapes = {most: {(one.feet, one.heads) for one in shapes_of(most)} for most in (2, 3, 4, 5)}
+    assert shapes[2] == {(1, 2), (2, 1)}
+    assert shapes[3] == {(1, 3), (3, 1)}
+    assert shapes[4] == {(1, 4), (4, 1), (2, 2)}
+    assert shapes[5] == {(1, 5), (5, 1), (2, 3), (3, 2)}
+
+
+def test_forces_ordered_together_each_have_holes_and_are_no_two_alike() -> None:
+    chosen = found()
+    together = chosen.ratings
+    assert together is not None
+    entries = [fit.entry for fit in together.fits]
+    assert 2 <= len(set(entries)) == len(entries) <= chosen.project.choice.ratings
+    assert together.odds >= max(together.each)
+    assert together.odds <= min(1.0, sum(together.each)) + 1e-12
+    page = choice_page(chosen)
+    assert page.ratings is not None
+    assert len(page.ratings.where) == len(entries)
+    assert "foot on the van" in page.ratings.where[0]
+
+
+def test_two_rows_are_spoken_of_by_places() -> None:
+    """Exact constructed case: feet 1, 2 and heads A, B, without the place 2 A."""
+    zone = Zone("z", "van", 0.0, 1.0, -0.1, 0.1, 0.5)
+    card = TuningCard(1, (Line(1, (Condition(0, True, 98.0665),), 2),), 3, 0.8, 0.5)
+    row = HoleNumbers(
+        "s", Pair(zone, replace(zone, on="shell"), 1), Fit(0, 0, 0.1, 0.0, 0.5, 0.06),
+        np.array([[0.1, 0.0], [0.13, 0.0]]), np.array([[0.5, 0.03], [0.5, 0.06]]), ((0, 0), (0, 1), (1, 1)), 1,
+        0.5, 0.9, 0.01, np.zeros(1), 0.9, card, 0.7,
+    )  # fmt: skip
+    shown = hole_row(row, SAY)
+    assert shown.both
+    assert shown.fixed is None
+    assert [one.words for one in shown.places][2] == "place 3: foot hole 2, head hole B"
+    assert [h.name for h in shown.heads if h.start] == ["B"]
+    assert [h.name for h in shown.feet if h.start] == ["1"]
+    told = card_of(row, SAY)
+    assert told is not None
+    assert told.lines[0].words == (
+        "At place 2: if the push to start is over 10.0 kg, go to place 3: foot hole 2, head hole B."
+    )
+    single = hole_row(replace(row, heads=row.heads[1:], places=((0, 0), (1, 0)), start=0, card=None), SAY)
+    assert [one.words for one in single.places] == ["hole 1", "hole 2"]
+    assert single.fixed is single.heads[0]
 
 
 def test_what_is_shown_and_what_is_told_to_programs_agree() -> None:
@@ -101,8 +170,10 @@ def test_what_is_shown_and_what_is_told_to_programs_agree() -> None:
     assert page.best.name == told["best"]["name"]
     assert page.planned == round(100 * told["planned"])
     assert page.holes is not None
-    assert len(page.holes.holes) == len(told["holes"]["places"])
-    assert [hole.number for hole in page.holes.holes if hole.start] == [told["holes"]["start"]]
+    assert len(page.holes.places) == len(told["holes"]["places"])
+    assert [len(page.holes.feet), len(page.holes.heads)] == [len(told["holes"][end]) for end in ("feet", "heads")]
+    assert page.holes.start.number == told["holes"]["start"]
+    assert bool(page.holes.take) or told["holes"]["spring"] == told["best"]["name"]
     assert page.cautions
     assert as_json(told)
 
@@ -196,18 +267,25 @@ def test_it_must_be_said_where_brackets_may_sit() -> None:
 
 def test_the_file_written_back_has_the_chosen_springs_and_its_comments(tmp_path: Path) -> None:
     chosen = found()
-    best = chosen.best
-    assert best is not None
+    assert chosen.best is not None
+    holes = chosen.holes
+    assert holes is not None
     path = tmp_path / "roof.toml"
     path.write_text(demo_text("ottergate"), encoding="utf-8")
     project: Project = edit(path, as_changes(chosen))
     spring = project.spring[0]
-    assert spring.name == best.drawn.roof.fitted[0].name
-    assert spring.foot.x.nominal == pytest.approx(best.fit.foot_x, abs=1e-5)
-    assert spring.force.nominal == pytest.approx(float(chosen.listed.entries.force_1[best.fit.entry]), rel=1e-4)
+    assert spring.name == holes.name
+    assert spring.foot.x.nominal == pytest.approx(holes.fit.foot_x, abs=1e-5)
+    assert spring.force.nominal == pytest.approx(float(chosen.listed.entries.force_1[holes.fit.entry]), rel=1e-4)
+    # The holes stand in the file, so that every later answer means these.
+    assert [point.x.nominal for point in spring.feet] == pytest.approx(holes.feet[:, 0].tolist(), abs=1e-5)
+    assert [point.z.nominal for point in spring.heads] == pytest.approx(holes.heads[:, 1].tolist(), abs=1e-5)
+    there = drilled_holes(project)
+    assert there is not None
+    assert there[0] == pytest.approx(holes.feet, abs=1e-5)
     assert "lock-keeper" in path.read_text(encoding="utf-8")
     # The file as written is as good as was said, within what 200 roofs can tell.
-    assert plan_odds(drawn(project, 200, 77)) == pytest.approx(best.odds, abs=0.12)
+    assert plan_odds(drawn(project, 200, 77)) == pytest.approx(holes.first, abs=0.12)
 
 
 # --- odds, and what to measure --------------------------------------------------------------------------

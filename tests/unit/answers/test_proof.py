@@ -42,10 +42,10 @@ from loftwright.answers.proof_readings import (
 )
 from loftwright.answers.proof_tape import Ask, TapeProof, brackets_of, lengths, tape_proof
 from loftwright.answers.proof_view import learnt, positions_of, proof_page, proven
-from loftwright.answers.proof_words import bracket, tape_verdict, verdict
+from loftwright.answers.proof_words import TOO_FEW, UNCLEARED, bracket, tape_verdict, verdict
 from loftwright.answers.views import wording
 from loftwright.choice.contradiction import Cause, one_wrong, watch
-from loftwright.core.choice_views import Hole, HoleRow
+from loftwright.core.choice_views import Hole, HoleRow, Place
 from loftwright.core.uncertain import even, exact, normal
 from loftwright.core.units import STANDARD_GRAVITY
 from loftwright.core.wording import Wording
@@ -205,6 +205,27 @@ def test_drag_at_the_handle_is_flagged() -> None:
     np.testing.assert_array_equal(found.after, found.before)
 
 
+def test_nothing_is_promised_before_a_contradiction_is_cleared() -> None:
+    found = proven(played(base("fennimoor").project, add=(30.0,) * 4))
+    page, said = proof_page(found), proof_numbers(found)
+    assert not page.cleared
+    assert page.next_hole == said["next_hole"] == UNCLEARED
+    assert said["odds_after"] is None
+    assert page.moves == ()
+
+
+def test_one_way_of_moving_it_moves_no_spring() -> None:
+    up = [reading(share, "push up") for share in (0.1, 0.3)]
+    page = proof_page(proven(played(with_readings(demo("fennimoor"), *up))))
+    assert page.cleared
+    assert page.next_hole == TOO_FEW
+
+
+def test_a_tape_reading_with_a_digit_wrong_is_read_again_first() -> None:
+    project, found = taped("fennimoor", {"linkage.hinge.x": 0.4})
+    assert "perhaps a digit is wrong" in tape_verdict(found, project, SAY)
+
+
 @pytest.mark.parametrize("name", ["ottergate", "quellmere"])
 def test_a_weak_pair_of_springs_is_flagged(name: str) -> None:
     found = prove(played(base(name).project, weaker={0: 0.2}))
@@ -301,9 +322,10 @@ def test_a_better_hole_is_found() -> None:
     project = base("ottergate").project
     foot, head = project.spring[0].foot, project.spring[0].head
     on, z = project.spring[0].head_on, 1000 * head.z.nominal
-    holes = [Hole(k, on, 1000 * head.x.nominal + by, z, k == 1, "") for k, by in ((1, 0.0), (2, 40.0), (3, -40.0))]
-    fixed = Hole(0, project.spring[0].foot_on, 1000 * foot.x.nominal, 1000 * foot.z.nominal, False, "")
-    row = HoleRow(tuple(holes), fixed, odds=0, first=1, with_card=0, note="")
+    holes = [Hole(str(k), on, 1000 * head.x.nominal + by, z, k == 1, "") for k, by in ((1, 0.0), (2, 40.0), (3, -40.0))]
+    fixed = Hole("", project.spring[0].foot_on, 1000 * foot.x.nominal, 1000 * foot.z.nominal, False, "")
+    places = tuple(Place(k + 1, 0, k, k == 0, f"hole {k + 1}") for k in range(3))
+    row = HoleRow((fixed,), tuple(holes), places, odds=0, first=1, with_card=0, note="")
     assert [p.words for p in positions_of(project, row)] == ["hole 1", "hole 2", "hole 3"]
     found = proven(played(project), row)
     odds = {one.position.words: one.odds for one in found.odds.holes}
@@ -319,15 +341,16 @@ def test_the_row_of_holes_of_the_file_s_own_springs(monkeypatch: pytest.MonkeyPa
     project = base("larkenmoor").project
     row = proof_holes.own_row(project)
     assert row is not None
-    assert [hole.number for hole in row.holes] == list(range(1, len(row.holes) + 1))
-    assert 2 <= len(row.holes) <= project.choice.holes
-    assert sum(hole.start for hole in row.holes) == 1
+    (holes,) = row.rows
+    assert [hole.name for hole in holes] == [str(k + 1) for k in range(len(holes))]
+    assert 2 <= len(holes) <= project.choice.holes
+    assert sum(hole.start for hole in holes) == 1
     assert row.first <= row.odds
     spring, spacing = project.spring[0], 1000 * project.choice.hole_spacing.nominal
-    end = spring.head if row.holes[0].body == spring.head_on else spring.foot
+    end = spring.head if holes is row.heads else spring.foot
     # On a level line through the file's own hole, none closer than the spacing.
-    assert all(hole.z_mm == pytest.approx(1000 * end.z.nominal) for hole in row.holes)
-    across = sorted(hole.x_mm for hole in row.holes)
+    assert all(hole.z_mm == pytest.approx(1000 * end.z.nominal) for hole in holes)
+    across = sorted(hole.x_mm for hole in holes)
     assert min(b - a for a, b in pairwise(across)) >= spacing - 1e-6
     # Nothing to rank without readings, or where several springs share the work.
     assert proof_holes.own_row(project.model_copy(update={"reading": ()})) is None

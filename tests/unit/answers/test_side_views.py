@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from loftwright.answers.choice_view import place
+from loftwright.answers.hole_words import place
 from loftwright.answers.judged_roof import judged_roof
 from loftwright.answers.scout import scout
 from loftwright.answers.scout_view import scout_page

@@ -15,6 +15,7 @@ from loftwright.core.choice_views import (
     ChoicePage,
     Hole,
     HoleRow,
+    Place,
     ProofPage,
     Ratings,
     ReadingChart,
@@ -35,12 +36,30 @@ sample: Any = importlib.util.module_from_spec(_SPEC)
 _SPEC.loader.exec_module(sample)
 
 HOLES = (
-    Hole(1, "the van", 1496.0, -36.0, False, "1496 mm from the rear edge, 36 mm below the roof"),
-    Hole(2, "the van", 1521.0, -36.0, True, "1521 mm from the rear edge, 36 mm below the roof"),
-    Hole(3, "the van", 1556.0, -36.0, False, "1556 mm from the rear edge, 36 mm below the roof"),
+    Hole("1", "the van", 1496.0, -36.0, False, "1496 mm from the rear edge, 36 mm below the roof"),
+    Hole("2", "the van", 1521.0, -36.0, True, "1521 mm from the rear edge, 36 mm below the roof"),
+    Hole("3", "the van", 1556.0, -36.0, False, "1556 mm from the rear edge, 36 mm below the roof"),
 )
 ROW = HoleRow(
-    HOLES, Hole(0, "the shell", 1086.0, 67.0, False, "1086 mm, 67 mm above the roof"), 83, 58, 69, "one works in 83"
+    HOLES,
+    (Hole("", "the shell", 1086.0, 67.0, False, "1086 mm, 67 mm above the roof"),),
+    tuple(Place(k + 1, k, 0, hole.start, f"hole {k + 1}") for k, hole in enumerate(HOLES)),
+    83,
+    58,
+    69,
+    "one works in 83",
+)
+HEADS = (
+    Hole("A", "the shell", 1086.0, 67.0, True, "1086 mm from the rear edge, 67 mm above the roof"),
+    Hole("B", "the shell", 1091.0, 102.0, False, "1091 mm from the rear edge, 102 mm above the roof"),
+)
+PLACES = tuple(
+    Place(2 * i + j + 1, i, j, (i, j) == (1, 0), f"place {2 * i + j + 1}: foot hole {i + 1}, head hole {'AB'[j]}")
+    for i in range(3)
+    for j in range(2)
+)
+BOTH = HoleRow(
+    HOLES, HEADS, PLACES, 93, 59, 68, "one works in 93", "With holes, take these springs instead: 12/26-240-950."
 )
 CARD = Card(
     ("Springs new, at the day's temperature.", "Push: with a luggage scale at the handle."),
@@ -54,7 +73,7 @@ CARD = Card(
 )
 VAN = DrillPlan(
     "Spring holes on the van",
-    tuple(DrillMark(f"hole {h.number}", h.x_mm, h.z_mm, h.start) for h in HOLES),
+    tuple(DrillMark(f"hole {h.name}", h.x_mm, h.z_mm, h.start) for h in HOLES),
     (
         RefLine("upright", 1450.0, "550 mm from the front edge of the opening"),
         RefLine("level", 0.0, "roof height"),

@@ -157,3 +157,20 @@ def test_a_book_without_a_choice_says_why() -> None:
         book_pdf(page, only="card")
     with pytest.raises(ProjectFault, match="no springs are known"):
         book_pdf(page, only="drilling")
+
+
+def test_a_long_card_of_two_rows_stays_on_its_page() -> None:
+    """Ten lines over six places, the most that a card has: all of it is printed, the caution last."""
+    page = sample.book()
+    reading = "the pull to start down is at most 14.0 kg and the roof rises by itself from more than 45 % open"
+    at = (3, 3, 3, 1, 1, 2, 4, 5, 5, 6)
+    lines = tuple(replace(sample.CARD.lines[0], at=k, reading=reading, go=1 + k % 6) for k in at)
+    choice = replace(page.choice, holes=sample.BOTH, card=replace(sample.CARD, lines=lines))
+    printed = book_pdf(replace(page, choice=choice), only="card")
+    assert printed.pages == 1
+    (text,) = read(printed)
+    text = text.replace("\u00a0", " ")
+    assert text.count("go to place") == len(lines)
+    assert "go to place 4 (2 B)" in text
+    for said in ("3 = 2 A", "Prop the shell before a spring is moved.", "eye protection"):
+        assert said in text

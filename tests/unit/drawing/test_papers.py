@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib.util
+import math
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -70,15 +71,32 @@ def test_the_row_is_drawn_in_its_order_with_its_distances() -> None:
 @pytest.mark.parametrize("count", [1, 2, 5])
 def test_any_number_of_holes_keeps_its_rings_apart(count: int) -> None:
     holes = tuple(
-        replace(book.HOLES[0], number=i + 1, x_mm=1500.0 + 80.0 * i, z_mm=-30.0 - 6 * i, start=i == 0)
+        replace(book.HOLES[0], name=str(i + 1), x_mm=1500.0 + 80.0 * i, z_mm=-30.0 - 6 * i, start=i == 0)
         for i in range(count)
     )
-    drawing = hole_row(replace(book.ROW, holes=holes), Wording("imperial"), width=178.0)
+    drawing = hole_row(replace(book.ROW, feet=holes), Wording("imperial"), width=178.0)
     on_paper(drawing)
     rings = [m for m in drawing.marks if isinstance(m, Circle)]
     assert len(rings) == count
     for a in rings:
         assert all(b is a or abs(a.centre[0] - b.centre[0]) >= a.r + b.r for b in rings)
+
+
+@pytest.mark.parametrize("rise", [0.0, 10.0, 40.0])
+@pytest.mark.parametrize("height", [92.8, 130.0])
+def test_two_rows_stand_one_above_the_other(rise: float, height: float) -> None:
+    """Feet above heads, all rings apart, one start in each: also where a row is steep."""
+    heads = tuple(replace(h, x_mm=1000.0 + 25 * i, z_mm=60.0 + rise * i) for i, h in enumerate(book.HEADS))
+    drawing = hole_row(replace(book.BOTH, heads=heads), Wording(), width=178.0, height=height)
+    on_paper(drawing)
+    at = {t.text: t.at for t in texts(drawing.marks) if t.text in ("1", "2", "3", "A", "B")}
+    assert max(at[n][1] for n in "123") < min(at[n][1] for n in "AB")
+    rings = [m for m in drawing.marks if isinstance(m, Circle)]
+    assert len(rings) == 5
+    for a in rings:
+        assert all(b is a or math.dist(a.centre, b.centre) >= a.r + b.r for b in rings)
+    assert len([m for m in rings if m.pen == "start-hole"]) == 2
+    assert f"{math.hypot(25, rise):.0f} mm" in [t.text for t in texts(drawing.marks)]
 
 
 def test_the_home_test_says_who_stands_where() -> None:

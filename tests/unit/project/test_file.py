@@ -270,7 +270,7 @@ def test_a_further_spring_stands_before_the_comment_of_the_next_section() -> Non
     [
         ("weighing.reading.1.at", "the next one is weighing.reading.0"),
         ("item.4.mass", "the next one is item.0"),
-        ("roof.profile.7.x", "add points in an editor"),
+        ("roof.profile.7.x", "the next one is roof.profile.0"),
     ],
 )
 def test_an_entry_that_is_not_the_next_is_refused(path: str, do: str) -> None:

@@ -111,12 +111,13 @@ def test_a_list_with_what_is_needed_takes_the_usual_ranges_for_the_rest(tmp_path
     assert (one.ratio[0], one.ratio_doubt[0]) == pytest.approx((1.3, 0.1))
     assert (one.loop[0], one.loop_doubt[0]) == pytest.approx((60.0, 40.0))
     assert one.tolerance[0] == pytest.approx(0.055)
-    assert one.end_limit[0] == 800.0
+    assert one.end_limit[0] == 2500.0
     assert math.isnan(one.price[0])
     assert listed.currency == ""
     assert listed.said == (
         "Spring list mine.csv leaves out ratio, friction, tolerance, end_limit: the usual ranges are taken.",
-        "What the end fittings carry is unknown for 1 of 1 springs: the low end of the usual range is taken.",
+        "What the end fittings carry is unknown for 1 of 1 springs and hardly judged: ask for fittings that carry what "
+        "the springs push at most.",
     )
 
 
