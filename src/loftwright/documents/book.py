@@ -49,9 +49,14 @@ def _cover(page: BookPage) -> Chapter:
     roof = page.roof
     odds = roof.odds
     if page.choice is not None and page.choice.best is not None and "chosen" in page.subtitle:
+        row = page.choice.holes
         odds = f"{page.choice.best.odds} of 100 roofs like yours meet everything with the chosen springs"
-        if page.choice.holes is not None:
-            odds += f"; with the row of holes {page.choice.holes.odds}"
+        if row is not None:
+            # What is drawn and drilled is the place to start with.
+            odds = (
+                f"With the chosen springs {row.odds} of 100 roofs like yours meet everything in one of the "
+                f"{len(row.places)} places that are drilled, {row.first} in the one to start with"
+            )
     return {
         "kind": "cover",
         "title": "",

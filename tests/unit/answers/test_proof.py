@@ -358,6 +358,20 @@ def test_the_row_of_holes_of_the_file_s_own_springs(monkeypatch: pytest.MonkeyPa
     assert proof_holes.own_row(two) is None
 
 
+def test_holes_that_the_file_says_are_there_are_the_row(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(proof_holes, "DRAWS", 100)
+    project = base("fennimoor").project
+    spring = project.spring[0]
+    there = [Point(x=exact(x), z=spring.head.z) for x in (1.02, spring.head.x.nominal, 1.15)]
+    marked = spring.model_copy(update={"heads": tuple(there)})
+    row = proof_holes.own_row(project.model_copy(update={"spring": (marked,)}))
+    assert row is not None
+    assert [hole.x_mm for hole in row.heads] == pytest.approx([1020.0, 1000 * spring.head.x.nominal, 1150.0])
+    assert [hole.start for hole in row.heads] == [False, True, False]
+    assert len(row.feet) == 1
+    assert row.feet[0].x_mm == pytest.approx(1000 * spring.foot.x.nominal)
+
+
 def test_rows_after_readings_are_at_hand_for_other_answers() -> None:
     found = base("ottergate")
     rows = found.rows()
