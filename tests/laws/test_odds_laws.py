@@ -8,7 +8,7 @@ import pytest
 from loftwright.choice.card import ends_well
 from loftwright.choice.card_learning import learn_card
 from loftwright.choice.card_signs import Asked
-from loftwright.choice.holes import choose_row, choose_rows
+from loftwright.choice.holes import choose_row
 from loftwright.choice.ratings import choose_ratings
 from loftwright.choice.worth import groups_of, learning, learning_of_groups, learning_of_sets
 from loftwright.core.motion import Array, Flags
@@ -55,16 +55,6 @@ def test_asking_less_never_lowers_odds(seed: int) -> None:
     easier = np.minimum(1.0, chance * 1.1)
     assert choose_ratings(easier, 3).odds >= choose_ratings(chance, 3).odds
     assert (learning(easier, place[None, :1] * np.ones((1, 250))).now) >= learning(chance, chance[:1]).now
-
-
-@pytest.mark.parametrize("seed", SEEDS)
-def test_two_rows_hold_the_one(seed: int) -> None:
-    rng = np.random.default_rng(seed)
-    works = rng.random((5, 4, 120)) < 0.2
-    rows = choose_rows(works, np.arange(5) * 0.03, np.arange(4) * 0.03, 0.02, 3, 5)
-    foot, head = np.unravel_index(works.mean(axis=2).argmax(), (5, 4))
-    assert rows.learned >= choose_row(works[:, head], np.arange(5) * 0.03, 0.02, 3, nodes=0).learned
-    assert rows.learned >= choose_row(works[foot], np.arange(4) * 0.03, 0.02, 3, nodes=0).learned
 
 
 @pytest.mark.parametrize("seed", SEEDS)

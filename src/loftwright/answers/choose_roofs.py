@@ -12,8 +12,8 @@ from loftwright.answers.draws import Input, Nominal, Rows, rows
 from loftwright.answers.judged_roof import Assembled, assembled, at_headroom, inputs_of, standing
 from loftwright.answers.lifting import COARSE, all_hold, lift_of
 from loftwright.answers.roof_odds import Fails, failing, unjudged
-from loftwright.choice.odds import odds_of, probability
-from loftwright.choice.window import Ends, Window, bounds
+from loftwright.choice.odds import probability
+from loftwright.choice.window import Ends, Window
 from loftwright.core.checks import Rule
 from loftwright.core.lifting import Entries, Fit, Lift, Pair
 from loftwright.core.motion import Array, Flags
@@ -257,10 +257,3 @@ def moved_to(fit: Fit, ends: Ends, index: int) -> Fit:
         head_x=float(ends.head_x[index]),
         head_z=float(ends.head_z[index]),
     )
-
-
-def odds_in(base: Drawn, entries: Entries, pair: Pair, fit: Fit) -> float:
-    """Return the odds [1] that everything holds in the draws of a roof that is fitted with just these springs."""
-    lift = base.lift()
-    own = entries.pick(np.array([fit.entry]))
-    return float(odds_of(lift, own, bounds(lift, pair, ends_at(fit), own))[0])

@@ -17,7 +17,6 @@ programming along the line; it bounds every row, and a branch-and-bound search o
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import product
 from typing import Final
 
 import numpy as np
@@ -28,9 +27,6 @@ from loftwright.core.motion import Array, Flags
 
 SLACK: Final = 1e-9
 """Rounding allowed when two holes are exactly as far apart as they must be [m]."""
-
-STARTS: Final = 3
-"""Combinations of foot and head from which two rows are grown."""
 
 Single = NDArray[np.float32]
 """Counts in matrix products: whole numbers up to 2^24 are exact in it."""
@@ -59,22 +55,6 @@ class Row:
     def proven(self) -> bool:
         """Whether no other row is better on the draws that this one was chosen on."""
         return self.learned >= self.bound
-
-
-@dataclass(frozen=True, slots=True)
-class Rows:
-    """Two rows, foot and head, of which every combination can be used; fields as in `Row`.
-
-    `start` is the likeliest combination (foot, head), `first` its odds [1].
-    """
-
-    feet: tuple[int, ...]
-    heads: tuple[int, ...]
-    start: tuple[int, int]
-    first: float
-    odds: float
-    error: float
-    learned: float
 
 
 def over_chances(low: Array, high: Array, delivered: Array) -> Flags:
@@ -138,75 +118,6 @@ def choose_row(
         learned=float(served.sum() + count) / draws,
         bound=float(served.sum() + bound) / draws,
     )
-
-
-def choose_rows(
-    works: Flags,
-    foot_place: Array,
-    head_place: Array,
-    spacing: float,
-    most_each: int,
-    most: int,
-    claim: Flags | None = None,
-) -> Rows:
-    """Return a row of feet and a row of heads, at least one hole in each, that together are likeliest to work.
-
-    odds = mean over draws of max over feet and heads of works[foot, head, draw] (4). For every way to share `most`
-    holes among the two, one row is improved after the other until neither changes, from the likeliest combination
-    and from the best single row at either end: a local optimum, never worse than the best single row.
-
-    `works` [1, feet x heads x draws]; `foot_place`, `head_place` [m]: along the two lines; `spacing` [m];
-    `most_each`: holes in one row; `most`: holes in both rows together; `claim`: as in `choose_row`.
-    """
-    if most < 2 or most_each < 1:
-        raise Bug("two rows need a hole each")
-    alone = works.mean(axis=2)
-    likeliest = np.argsort(-alone, axis=None, kind="stable")[:STARTS]
-    starts = [divmod(int(at), alone.shape[1]) for at in likeliest]
-    best = (float(alone[starts[0]]), [starts[0][0]], [starts[0][1]])
-    for start, n_feet in product(starts, range(1, min(most_each, most - 1) + 1)):
-        n_heads = min(most_each, most - n_feet)
-        for feet_first in (True, False):
-            tried = _in_turn(works, (foot_place, head_place), spacing, (n_feet, n_heads), start, feet_first)
-            best = max(best, tried, key=lambda t: t[0])
-    _, feet, heads = best
-    there = works if claim is None else claim
-    odds = float(there[feet][:, heads].any(axis=(0, 1)).mean())
-    inner = alone[np.ix_(feet, heads)]
-    at = np.unravel_index(int(np.argmax(inner)), inner.shape)
-    first = (feet[int(at[0])], heads[int(at[1])])
-    return Rows(
-        feet=tuple(feet),
-        heads=tuple(heads),
-        start=first,
-        first=float(there[first].mean()),
-        odds=odds,
-        error=share_error(odds, there.shape[2]),
-        learned=best[0],
-    )
-
-
-def _in_turn(
-    works: Flags,
-    places: tuple[Array, Array],
-    spacing: float,
-    most: tuple[int, int],
-    start: tuple[int, int],
-    feet_first: bool,
-) -> tuple[float, list[int], list[int]]:
-    """Return odds, feet and heads after improving one row after the other until neither changes the odds."""
-    rows = [[start[0]], [start[1]]]
-    turn, rested, before = 0 if feet_first else 1, 0, -1.0
-    while rested < 2:
-        fixed = rows[1 - turn]
-        works_here = works[:, fixed].any(axis=1) if turn == 0 else works[fixed].any(axis=0)
-        row = choose_row(np.asarray(works_here), places[turn], spacing, most[turn], nodes=0)
-        if row.learned > before:
-            rows[turn], before, rested = list(row.holes), row.learned, 0
-        else:
-            rested += 1
-        turn = 1 - turn
-    return before, rows[0], rows[1]
 
 
 def share_error(share: float, draws: int) -> float:

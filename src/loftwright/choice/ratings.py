@@ -26,8 +26,7 @@ class Order:
     """Forces to order together, by their places in the list, rising.
 
     `odds` [1]: that at least one works; `each` [1]: every one alone; `first`: the one to fit first. `proven`: all sets
-    were tried. `per_draw` [1, draws]: the odds in each draw, to compare with another plan. `mounts`: the place of
-    the mounts among those that were compared, 0 where there was one.
+    were tried. `per_draw` [1, draws]: the odds in each draw, to compare with another plan.
     """
 
     forces: tuple[int, ...]
@@ -36,7 +35,6 @@ class Order:
     each: tuple[float, ...]
     per_draw: Array
     proven: bool
-    mounts: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,18 +80,6 @@ def choose_ratings(chance: Array, most: int, claim: Array | None = None) -> Orde
     per_draw = 1.0 - (1.0 - there[list(forces)]).prod(axis=0)
     first = forces[int(np.argmax(chance[list(forces)].mean(axis=1)))]
     return Order(forces, first, float(per_draw.mean()), tuple(float(e) for e in each), per_draw, proven)
-
-
-def choose_mounts_and_ratings(chance: Array, most: int, claim: Array | None = None) -> Order:
-    """Return the mounts, and the `most` forces to order for them, whose odds together are best.
-
-    Mounts may be single ends or whole rows of holes; for a row the chance is that any of its holes works with this
-    spring. `chance` [1, mounts x forces x draws]; `claim`: the same on fresh draws.
-    """
-    tried = [choose_ratings(c, most) for c in chance]
-    at = max(range(len(tried)), key=lambda i: tried[i].odds)
-    got = choose_ratings(chance[at], most) if claim is None else _judged(tried[at], claim[at])
-    return Order(got.forces, got.first, got.odds, got.each, got.per_draw, got.proven, at)
 
 
 def compare(plan: Array, other: Array) -> Versus:

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from scipy import optimize, sparse
 
-from loftwright.choice.holes import choose_row, choose_rows, over_chances, share_error
+from loftwright.choice.holes import choose_row, over_chances, share_error
 from loftwright.core.errors import Bug
 from loftwright.core.motion import Array, Flags
 
@@ -123,27 +123,6 @@ def test_fresh_draws_undo_the_luck_of_choosing() -> None:
     assert row.odds == pytest.approx(truth, abs=4 * row.error)
     assert row.learned > truth + 0.1
     assert row.first == pytest.approx(0.25, abs=0.01)
-
-
-@pytest.mark.parametrize("seed", range(4))
-def test_two_rows_come_near_the_best_of_all(seed: int) -> None:
-    rng = np.random.default_rng(seed)
-    feet, heads = np.linspace(0, 0.2, 6), np.linspace(0, 0.15, 5)
-    middle, slope, half = rng.normal(0.2, 0.06, 300), rng.normal(1, 0.15, 300), rng.uniform(0.005, 0.03, 300)
-    works = np.abs(feet[:, None, None] + slope * heads[None, :, None] - middle) < half
-    best = max(
-        int(works[np.ix_(f, h)].any(axis=(0, 1)).sum())
-        for n in (1, 2, 3)
-        for f in combinations(range(6), n)
-        for h in combinations(range(5), 4 - n)
-    )
-    rows = choose_rows(works, feet, heads, 0.01, 3, 4)
-    assert len(rows.feet) + len(rows.heads) <= 4
-    assert rows.learned == pytest.approx(works[np.ix_(rows.feet, rows.heads)].any(axis=(0, 1)).mean())
-    assert best / 300 >= rows.learned >= 0.97 * best / 300
-    assert rows.first == pytest.approx(works[np.ix_(rows.feet, rows.heads)].mean(axis=2).max())
-    with pytest.raises(Bug):
-        choose_rows(works, feet, heads, 0.01, 3, 1)
 
 
 def test_one_spring_has_one_force_in_all_holes() -> None:

@@ -9,7 +9,7 @@ import pytest
 from scipy import stats
 
 from loftwright.choice import ratings
-from loftwright.choice.ratings import choose_mounts_and_ratings, choose_ratings, compare, odds_of
+from loftwright.choice.ratings import choose_ratings, compare, odds_of
 from loftwright.core.errors import Bug
 from loftwright.core.motion import Array
 
@@ -58,18 +58,6 @@ def test_long_lists_are_searched_step_by_step(monkeypatch: pytest.MonkeyPatch) -
     assert every.proven
     assert not step.proven
     assert every.odds >= step.odds >= 0.995 * every.odds
-
-
-def test_mounts_are_compared_for_the_whole_order() -> None:
-    """Mounts that are best for one force are not the best for two: constructed."""
-    chance = np.zeros((2, 2, 100))
-    chance[0, 0, :70] = chance[0, 1, :65] = 1.0
-    chance[1, 0, :50] = chance[1, 1, 50:95] = 1.0
-    assert choose_mounts_and_ratings(chance, 1).mounts == 0
-    order = choose_mounts_and_ratings(chance, 2)
-    assert (order.mounts, order.forces, order.odds) == (1, (0, 1), pytest.approx(0.95))
-    fresh = choose_mounts_and_ratings(chance, 2, claim=np.full((2, 2, 40), 0.5))
-    assert (fresh.mounts, fresh.odds) == (1, 0.75)
 
 
 def test_judged_on_fresh_draws() -> None:
