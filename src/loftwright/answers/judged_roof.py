@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields, is_dataclass
 from functools import lru_cache
-from typing import Literal
+from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from loftwright.answers.draws import Input, Nominal, Rows, rows
 from loftwright.answers.judging import decide
 from loftwright.answers.roof_odds import RoofOdds, roof_odds
-from loftwright.core.checks import Check, Outcome, worst_first
+from loftwright.core.checks import Check, Outcome, Rule, worst_first
 from loftwright.core.motion import Array, Flags, Travel
 from loftwright.core.uncertain import normal
 from loftwright.mechanics import weigh
@@ -269,10 +269,16 @@ def most_on_pin(found: Reactions) -> float:
     return float(max(sizes)) / 2
 
 
+WITHOUT_ARRAYS: Final = (str, int, float, Project, Input, Check, Rule)
+"""What holds no arrays need not be looked through."""
+
+
 def _freeze(part: object) -> None:
     """Make every array of an answer read-only: answers are kept and handed out again."""
     if isinstance(part, np.ndarray):
         part.flags.writeable = False
+    elif isinstance(part, WITHOUT_ARRAYS):
+        return
     elif isinstance(part, (tuple, list)):
         for one in part:
             _freeze(one)

@@ -7,7 +7,6 @@ import signal
 import sys
 import threading
 from collections.abc import Iterator
-from concurrent.futures import Executor, ProcessPoolExecutor
 from pathlib import Path
 from types import FrameType
 from typing import TYPE_CHECKING, Annotated
@@ -20,6 +19,8 @@ from loftwright.core.errors import Fault, ProjectFault
 from loftwright.core.writing import fit_to_write, write_all
 
 if TYPE_CHECKING:
+    from concurrent.futures import Executor
+
     from loftwright.project.model import Project
     from loftwright.project.stock import Listed
 
@@ -172,6 +173,8 @@ def _pool(workers: int) -> Iterator[Executor | None]:
     if workers == 1:
         yield None
         return
+    from concurrent.futures import ProcessPoolExecutor
+
     with ProcessPoolExecutor(workers, initializer=signal.signal, initargs=(signal.SIGINT, signal.SIG_IGN)) as pool:
         yield pool
 
