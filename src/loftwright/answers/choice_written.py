@@ -30,9 +30,11 @@ def as_changes(chosen: Chosen) -> dict[str, str | int | bool | None]:
     if best is None:
         raise ProjectFault([Fault("--write", "asked for", "no springs were found", "change the zones or the list")])
     if best.odds < NOTHING_WORKS:
-        allowed = "springs that meet everything in so few roofs are not written"
+        allowed = "so few are not worth drilling for, and nothing was written"
         do = "look at what stands in the way, measure or change that, and choose again"
-        raise ProjectFault([Fault("--write", f"{of_100(best.odds)} roofs", allowed, do)])
+        raise ProjectFault(
+            [Fault("--write", f"asked for with springs that work in {of_100(best.odds)} roofs", allowed, do)]
+        )
     before = chosen.project
     if len(before.spring) > 1:
         kinds = f"{len(before.spring)} kinds of springs"
@@ -40,7 +42,7 @@ def as_changes(chosen: Chosen) -> dict[str, str | int | bool | None]:
         raise ProjectFault([Fault("--write", kinds, "the choice is of one kind", do)])
     if drilled_holes(before) is not None:
         do = "take feet and heads out of [[spring]] to choose anew"
-        raise ProjectFault([Fault("--write", "holes are there already", "the file says where they are", do)])
+        raise ProjectFault([Fault("--write", "asked for where holes are drilled", "the file says where they are", do)])
     holes = chosen.holes
     fit = best.fit if holes is None else holes.fit
     after = fitted_with(chosen.project, chosen.listed.entries, chosen.pairs, fit)

@@ -335,3 +335,16 @@ def test_a_reading_that_tells_the_window_is_worth_it_and_noise_is_not() -> None:
     found_gains = gains(window, [noise, task], 0.3)
     assert [gain.task.how.title for gain in found_gains] == ["Read it"]
     assert found_gains[0].after - found_gains[0].before > 0.5
+
+
+def test_nothing_is_written_where_nothing_works_or_holes_are_drilled() -> None:
+    chosen = found()
+    assert chosen.best is not None
+    poor = replace(chosen, best=replace(chosen.best, odds=0.01))
+    with pytest.raises(ProjectFault, match="so few are not worth drilling for"):
+        as_changes(poor)
+    spring = chosen.project.spring[0]
+    marked = spring.model_copy(update={"feet": (spring.foot,)})
+    drilled = replace(chosen, project=chosen.project.model_copy(update={"spring": (marked,)}))
+    with pytest.raises(ProjectFault, match="take feet and heads out"):
+        as_changes(drilled)
