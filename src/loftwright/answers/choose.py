@@ -19,7 +19,6 @@ from loftwright.answers.choose_holes import METRIC, Hand, HoleNumbers, drilled_h
 from loftwright.answers.choose_measure import what_to_measure
 from loftwright.answers.choose_roofs import (
     Drawn,
-    chance_of,
     clear_places,
     drawn,
     ends_at,
@@ -45,6 +44,7 @@ from loftwright.answers.choose_search import (
 from loftwright.answers.choose_together import RatingNumbers, choose_forces, choose_holes, marked
 from loftwright.answers.roof_odds import Fails, Gain
 from loftwright.answers.to_measure import Task
+from loftwright.choice.odds import chance_of
 from loftwright.choice.search import Budget, Found
 from loftwright.choice.window import Ends, bounds
 from loftwright.core.checks import Rule

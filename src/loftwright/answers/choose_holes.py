@@ -12,19 +12,20 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from loftwright.answers.choose_roofs import Drawn, chance_of, clear_places, moved_to
+from loftwright.answers.choose_roofs import Drawn, clear_places, moved_to
 from loftwright.answers.draws import joint
 from loftwright.answers.lifting import COARSE
 from loftwright.choice.card import TuningCard
 from loftwright.choice.card_learning import learn_and_judge
 from loftwright.choice.card_signs import Asked
 from loftwright.choice.holes import choose_row, share_error
-from loftwright.choice.odds import LEAST_MARGIN, MOST_MARGIN, margins
+from loftwright.choice.odds import LEAST_MARGIN, MOST_MARGIN, chance_of, margins
 from loftwright.choice.patterns import delivered_quantiles, works_in
 from loftwright.choice.window import Ends, bounds, ends_from
 from loftwright.core.lifting import Entries, Fit, Lift, Pair
 from loftwright.core.motion import Array, Flags, Motion, column
 from loftwright.core.uncertain import normal
+from loftwright.core.units import STANDARD_GRAVITY
 from loftwright.mechanics.balance import span
 from loftwright.mechanics.feel import NEAR_CLOSED, clear_of_seal, state, takes_over
 from loftwright.project.model import Project
@@ -60,7 +61,7 @@ class Hand:
     grain: float
 
 
-METRIC: Final = Hand(9.80665, 0.001)
+METRIC: Final = Hand(STANDARD_GRAVITY, 0.001)
 """Whole kilograms and millimetres."""
 
 

@@ -12,8 +12,7 @@ from loftwright.answers.draws import Input, Nominal, Rows, rows
 from loftwright.answers.judged_roof import Assembled, assembled, at_headroom, inputs_of, standing
 from loftwright.answers.lifting import COARSE, all_hold, lift_of
 from loftwright.answers.roof_odds import Fails, failing, unjudged
-from loftwright.choice.odds import probability
-from loftwright.choice.window import Ends, Window
+from loftwright.choice.window import Ends
 from loftwright.core.checks import Rule
 from loftwright.core.lifting import Entries, Fit, Lift, Pair
 from loftwright.core.motion import Array, Flags
@@ -234,13 +233,6 @@ def clear_places(project: Project, ends: Ends) -> Flags:
 
 
 # --- odds ------------------------------------------------------------------------------------------------
-
-
-def chance_of(lift: Lift, entries: Entries, window: Window) -> Array:
-    """Return the chance that everything holds, its own delivered force averaged, [mounts, draws]."""
-    tolerance = entries.tolerance[:, None]
-    inside = probability(lift.chances.spread, tolerance, window.low, window.high)
-    return np.asarray(inside * (window.fits & lift.holding))
 
 
 def ends_at(fit: Fit) -> Ends:

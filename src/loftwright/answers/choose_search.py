@@ -9,8 +9,9 @@ from typing import Final
 
 import numpy as np
 
-from loftwright.answers.choose_roofs import Drawn, chance_of, drawn, ends_at
+from loftwright.answers.choose_roofs import Drawn, drawn, ends_at
 from loftwright.answers.roof_odds import Fails
+from loftwright.choice.odds import chance_of
 from loftwright.choice.search import Budget, Found, Level, Progress, where_for
 from loftwright.choice.window import bounds
 from loftwright.core.lifting import Entries, Fit, Lift, Pair

@@ -23,8 +23,9 @@ from loftwright.answers.choose_holes import (
     with_card,
     works,
 )
-from loftwright.answers.choose_roofs import Drawn, chance_of, clear_places, drawn, ends_at, fitted_with
+from loftwright.answers.choose_roofs import Drawn, clear_places, drawn, ends_at, fitted_with
 from loftwright.answers.choose_search import CLAIM, LEARN, Candidate, open_lift
+from loftwright.choice.odds import chance_of
 from loftwright.choice.patterns import Pattern, Shape, choose_pattern, choose_together
 from loftwright.choice.ratings import Versus, compare
 from loftwright.choice.search import Level

@@ -11,13 +11,13 @@ from typing import Final
 
 import numpy as np
 
-from loftwright.answers.choose_roofs import STATIONS, Drawn, chance_of, ends_at, fitted_with, judged_rows
+from loftwright.answers.choose_roofs import STATIONS, Drawn, ends_at, fitted_with, judged_rows
 from loftwright.answers.draws import Nominal, Rows, joint, rows
 from loftwright.answers.judged_roof import assembled, at_headroom, inputs_of
 from loftwright.answers.lifting import COARSE
 from loftwright.answers.proof import Proof, holding
 from loftwright.answers.proof_readings import AS_IN_FILE, Position, Shifted, shifts
-from loftwright.choice.odds import holds, probability
+from loftwright.choice.odds import chance_of, holds, probability
 from loftwright.choice.window import bounds, ends_from
 from loftwright.core.lifting import Chances, Entries, Fit, Lift, Pair
 from loftwright.core.motion import Array

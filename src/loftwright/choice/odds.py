@@ -51,8 +51,16 @@ def probability(spread: Spread, tolerance: Array, low: Array, high: Array) -> Ar
 
 def odds_of(lift: Lift, entries: Entries, window: Window) -> Array:
     """Return the odds [1] of eq. (1), [mounts]; `entries` one for each mount, or one for all."""
-    found = probability(lift.chances.spread, _column(entries.tolerance), window.low, window.high)
-    return np.asarray((found * (window.fits & lift.holding)).mean(axis=-1))
+    return np.asarray(chance_of(lift, entries, window).mean(axis=-1))
+
+
+def chance_of(lift: Lift, entries: Entries, window: Window) -> Array:
+    """Return the chance [1] that all holds in each draw, its own delivered force averaged, [mounts, draws].
+
+    These are the terms of eq. (1).
+    """
+    inside = probability(lift.chances.spread, _column(entries.tolerance), window.low, window.high)
+    return np.asarray(inside * (window.fits & lift.holding))
 
 
 def holds(lift: Lift, entries: Entries, window: Window) -> Flags:

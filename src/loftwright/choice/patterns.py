@@ -24,7 +24,7 @@ import numpy as np
 
 from loftwright.choice.holes import over_chances
 from loftwright.choice.moves import Box, box_of, chances
-from loftwright.choice.odds import probability
+from loftwright.choice.odds import chance_of as in_window
 from loftwright.choice.scoring import Index, bodies_of
 from loftwright.choice.search import Level
 from loftwright.choice.window import Ends, bounds, ends_from, ends_of
@@ -361,6 +361,4 @@ def chance_of(lift: Lift, pair: Pair, entries: Entries, ends: Ends) -> Array:
 
     `ends` [m] and `entries`: one for each mount.
     """
-    window = bounds(lift, pair, ends, entries)
-    chance = probability(lift.chances.spread, entries.tolerance[:, None], window.low, window.high)
-    return np.asarray(chance * (window.fits & lift.holding))
+    return in_window(lift, entries, bounds(lift, pair, ends, entries))

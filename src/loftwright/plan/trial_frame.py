@@ -14,6 +14,7 @@ from itertools import pairwise
 from loftwright.core.choices import Units
 from loftwright.core.errors import Bug
 from loftwright.core.trial_frame import Bar, Box, Brace, Held, Member, TrialFrame
+from loftwright.core.units import STANDARD_GRAVITY
 from loftwright.plan.cutting import packed
 from loftwright.reference.timber import (
     AGAINST_TIPPING,
@@ -27,7 +28,6 @@ from loftwright.reference.timber import (
     STOCK,
 )
 
-G0 = 9.80665
 BLOCK_HALF = 0.06
 """Half the length of a block along the side [m]."""
 OVER = 0.05
@@ -149,7 +149,7 @@ def tipping(ask: Ask, legs: Sequence[float], half: float, ground: float, mass: f
     of the base [m], `ground` [m], `mass` of the frame [kg]. Validity: level firm ground, no wind. Source: derivation.
     """
     rear, front = legs[0], legs[-1]
-    middle, frame = (rear + front) / 2, mass * G0
+    middle, frame = (rear + front) / 2, mass * STANDARD_GRAVITY
     needed = 0.0
     for (cx, cz), (hx, hz), pull in zip(ask.centre, ask.hand, ask.pull, strict=True):
         lean = LEAN * (max(cz, hz) - ground)
@@ -161,7 +161,7 @@ def tipping(ask: Ask, legs: Sequence[float], half: float, ground: float, mass: f
             tips = lean - sum(w * a for w, a in arms if a < 0)
             needed = max(needed, (AGAINST_TIPPING * tips - holds) / ((front - rear) / 2))
         needed = max(needed, (AGAINST_TIPPING * lean - (ask.shell_weight + frame) * half) / half)
-    return needed / G0
+    return needed / STANDARD_GRAVITY
 
 
 def _members(boxes: Sequence[Box], braces: Sequence[Brace], names: dict[str, tuple[str, str]]) -> tuple[Member, ...]:

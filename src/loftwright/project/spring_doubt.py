@@ -20,12 +20,13 @@ Described = TypeVar("Described", bound=Spring | AtHand)
 LEAST_FIRST_FORCE = 5.0
 """Least force of a spring that pushes at all [N]. Kind: judgement."""
 
-_SHARE = {"F1": 0.0, "middle": 0.5, "F3": 1.0}
+LOOP_SHARES = {"F1": 0.0, "middle": 0.5, "F3": 1.0}
+"""How much of the full friction loop lies between a listed force and F1 [1], by what that force means."""
 
 
 def _share(spring: Spring | AtHand) -> float:
     """Return how much of the friction, as the file counts it, lies between the listed force and F1 [1]."""
-    return _SHARE[spring.force_is] * (2.0 if spring.friction_is == "half loop" else 1.0)
+    return LOOP_SHARES[spring.force_is] * (2.0 if spring.friction_is == "half loop" else 1.0)
 
 
 def first_force(spring: Spring | AtHand) -> float:

@@ -13,7 +13,7 @@ from loftwright.core.lifting import Entries
 from loftwright.core.uncertain import Provenance, Uncertain
 from loftwright.mechanics.gas_spring import first_force, full_loop
 from loftwright.project.choice_sections import AtHand, HomeTest
-from loftwright.project.spring_doubt import LEAST_FIRST_FORCE
+from loftwright.project.spring_doubt import LEAST_FIRST_FORCE, LOOP_SHARES
 
 FIRST_PART = 0.01
 """Middle of the part of the stroke in which a spring is tested at home, the first 20 mm [m]."""
@@ -23,8 +23,6 @@ PIECES_DOUBT = 0.02
 
 AS_MANY_AS_WANTED = 1000
 """Pieces of a spring that can be bought."""
-
-_SHARES = {"F1": 0.0, "middle": 0.5, "F3": 1.0}
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +123,9 @@ def _force(spring: AtHand) -> Tested:
     force_1 = max(float(first_force(spring.force.nominal, loop, spring.force_is)), LEAST_FIRST_FORCE)
     # A spring that was itself measured is what was delivered.
     delivered = 0.0 if spring.force.provenance is Provenance.MEASURED else spring.tolerance.nominal * force_1
-    return Tested(force_1, math.hypot(delivered, spring.force.spread, _SHARES[spring.force_is] * doubt), loop, doubt)
+    return Tested(
+        force_1, math.hypot(delivered, spring.force.spread, LOOP_SHARES[spring.force_is] * doubt), loop, doubt
+    )
 
 
 def _is_open(value: Uncertain) -> bool:
