@@ -100,19 +100,36 @@ def write_all(papers: Mapping[Path, bytes], keep: Sequence[Path] = ()) -> None:
                 part.unlink()
 
 
-def put(path: Path, data: bytes, *, like: Path | None = None) -> None:
-    """Put `data` at `path` in one step: written beside it, forced to disk, then renamed over it.
+def put_kept(path: Path, data: bytes, *, before: bytes, kept: Path) -> os.stat_result | None:
+    """Put `data` at `path` and `before`, which lies there now, at `kept`; both get the rights of the file there.
 
-    It gets the rights of `like` (left out: of the file that is there already). Errors: OSError; nothing is left then.
+    Both stand ready beside their places before the first is renamed. Returned is what the system says of the new file;
+    None where something else than `before` lies at `path` by then: nothing is done in that case.
+    Errors: OSError; the file is whole then, old or new, and nothing half done is left.
     """
-    part = _beside(path, data, path if like is None else like)
+    parts = []
     try:
-        os.replace(part, path)
-    except BaseException:
-        with contextlib.suppress(OSError):
-            part.unlink()
-        raise
+        parts.append(_beside(kept, before, path))
+        parts.append(_beside(path, data, path))
+        found = parts[1].stat()
+        if not _holds(path, before):
+            return None
+        os.replace(parts[0], kept)
+        os.replace(parts[1], path)
+    finally:
+        for part in parts:
+            with contextlib.suppress(OSError):
+                part.unlink()
     _sync_folder(path.parent)
+    return found
+
+
+def read_only(path: Path) -> bool:
+    """Whether a file may not be written: its own rights forbid it to everybody, or to who runs this."""
+    try:
+        return not path.stat().st_mode & (stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH) or not os.access(path, os.W_OK)
+    except OSError:
+        return False
 
 
 def put_new(path: Path, data: bytes) -> None:
@@ -143,8 +160,21 @@ def _beside(target: Path, data: bytes, like: Path | None) -> Path:
     part = target.with_name(f".{target.name}.{secrets.token_hex(6)}.part")
     _write(part, data, _NEW if rights is None else 0o600)
     if rights is not None:
-        part.chmod(rights)
+        try:
+            part.chmod(rights)
+        except BaseException:
+            with contextlib.suppress(OSError):
+                part.unlink()
+            raise
     return part
+
+
+def _holds(path: Path, data: bytes) -> bool:
+    """Whether a plain file lies there with just these bytes."""
+    try:
+        return get(path, len(data), "") == data
+    except ProjectFault:
+        return False
 
 
 def _write(part: Path, data: bytes, rights: int) -> None:

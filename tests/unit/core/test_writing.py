@@ -5,11 +5,12 @@ from __future__ import annotations
 import os
 import stat
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from loftwright.core.errors import ProjectFault
-from loftwright.core.writing import fit_to_write, get, put_new, write_all
+from loftwright.core.writing import fit_to_write, get, put_kept, put_new, read_only, write_all
 
 
 def test_all_are_written(tmp_path: Path) -> None:
@@ -104,3 +105,56 @@ def test_a_link_stays_and_a_pipe_is_refused(tmp_path: Path) -> None:
     os.mkfifo(tmp_path / "pipe")
     with pytest.raises(ProjectFault, match="no plain file"):
         write_all({tmp_path / "pipe": b"1"})
+
+
+def test_put_kept_puts_both_in_place(tmp_path: Path) -> None:
+    path, kept = tmp_path / "a", tmp_path / "a.before"
+    path.write_bytes(b"1")
+    path.chmod(0o640)
+    found = put_kept(path, b"22", before=b"1", kept=kept)
+    assert found is not None
+    assert os.path.samestat(found, path.stat())
+    assert (found.st_size, found.st_mtime_ns) == (2, path.stat().st_mtime_ns)
+    assert {p.name: p.read_bytes() for p in tmp_path.iterdir()} == {"a": b"22", "a.before": b"1"}
+    if os.name == "posix":
+        assert [stat.S_IMODE(p.stat().st_mode) for p in (path, kept)] == [0o640, 0o640]
+
+
+@pytest.mark.parametrize("there", [b"2", b"11", b"", None])
+def test_put_kept_leaves_what_it_does_not_know(tmp_path: Path, there: bytes | None) -> None:
+    path = tmp_path / "a"
+    if there is not None:
+        path.write_bytes(there)
+    assert put_kept(path, b"3", before=b"1", kept=tmp_path / "a.before") is None
+    assert {p.name: p.read_bytes() for p in tmp_path.iterdir()} == ({} if there is None else {"a": there})
+
+
+@pytest.mark.parametrize("failing", ["chmod", "stat"])
+def test_rights_that_cannot_be_given_leave_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, failing: str
+) -> None:
+    path = tmp_path / "a"
+    path.write_bytes(b"1")
+    real = getattr(Path, failing)
+
+    def fail(at: Path, *given: Any, **more: Any) -> Any:
+        if at.name.endswith(".part"):
+            raise OSError(1, "Operation not permitted")
+        return real(at, *given, **more)
+
+    monkeypatch.setattr(Path, failing, fail)
+    with pytest.raises(OSError, match="not permitted"):
+        put_kept(path, b"2", before=b"1", kept=tmp_path / "a.before")
+    if failing == "chmod":
+        with pytest.raises(ProjectFault):
+            write_all({path: b"2"})
+    monkeypatch.undo()
+    assert {p.name: p.read_bytes() for p in tmp_path.iterdir()} == {"a": b"1"}
+
+
+@pytest.mark.parametrize(("rights", "refused"), [(0o444, True), (0o400, True), (0o644, False), (0o600, False)])
+def test_read_only_goes_by_the_rights_of_the_file(tmp_path: Path, rights: int, refused: bool) -> None:
+    (tmp_path / "a").write_bytes(b"1")
+    (tmp_path / "a").chmod(rights)
+    assert read_only(tmp_path / "a") is refused
+    assert not read_only(tmp_path / "none")

@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from loftwright.core.errors import NewerFormat, ProjectFault
 from loftwright.core.uncertain import Provenance
 from loftwright.project.demos import DEMOS, demo, demo_text
-from loftwright.project.file import PREVIOUS, edit, edited, loads, read, stamp, write_new
+from loftwright.project.file import MOST_BYTES, PREVIOUS, edit, edited, folder_projects, loads, read, stamp, write_new
 from loftwright.project.model import walk
 from loftwright.project.newfile import FiveAnswers, new_project
 from loftwright.project.reading import to_project
@@ -417,3 +417,75 @@ def test_a_new_file_has_the_usual_rights(tmp_path: Path) -> None:
     plain.write_text("")
     write_new(tmp_path / "new.toml", demo_text("fennimoor"))
     assert stat.S_IMODE((tmp_path / "new.toml").stat().st_mode) == stat.S_IMODE(plain.stat().st_mode)
+
+
+def test_a_file_that_may_only_be_read_is_not_replaced(roof: Path) -> None:
+    before = roof.read_bytes()
+    roof.chmod(0o444)
+    for action in (
+        lambda: edit(roof, {"shell.mass": "50 kg"}),
+        lambda: write_new(roof, demo_text("ottergate"), over=True),
+    ):
+        with pytest.raises(ProjectFault, match=r"roof\.toml is a file that may only be read: it was left as it was"):
+            action()
+    assert roof.read_bytes() == before
+    assert [p.name for p in roof.parent.iterdir()] == ["roof.toml"]
+
+
+@pytest.mark.parametrize("number", [errno.ENOSPC, errno.EDQUOT])
+def test_a_full_disk_is_said(roof: Path, monkeypatch: pytest.MonkeyPatch, number: int) -> None:
+    before = roof.read_bytes()
+
+    def fail(*_: object) -> None:
+        raise OSError(number, os.strerror(number))
+
+    monkeypatch.setattr(os, "fsync", fail)
+    for action in (
+        lambda: edit(roof, {"shell.mass": "50 kg"}),
+        lambda: write_new(roof.with_name("new.toml"), demo_text("ottergate")),
+    ):
+        with pytest.raises(ProjectFault, match="there is no room left on its disk and the change was not written"):
+            action()
+    assert {p.name: p.read_bytes() for p in roof.parent.iterdir()} == {"roof.toml": before}
+
+
+# --- looking into a folder ------------------------------------------------------------------------
+
+
+def test_project_files_of_a_folder_are_found_by_name(tmp_path: Path) -> None:
+    for name, text in {
+        "b.toml": demo_text("fennimoor"),
+        "A.TOML": demo_text("quellmere"),
+        "faulty.toml": 'format = 9\nname = "newer"\n',
+        "text.txt": demo_text("fennimoor"),
+        "other.toml": '[project]\nname = "x"\n',
+        "no-name.toml": "format = 1\n",
+        "odd.toml": 'format = true\nname = "x"\n',
+        "broken.toml": 'format = 1\nname = "x"\n[',
+        "deep.toml": "a = " + "[" * 5000,
+        "large.toml": 'format = 1\nname = "x"\n' + "#" * MOST_BYTES,
+    }.items():
+        (tmp_path / name).write_text(text)
+    (tmp_path / "bytes.toml").write_bytes(b"\xff\xfe")
+    (tmp_path / "folder.toml").mkdir()
+    assert [path.name for path in folder_projects(tmp_path)] == ["A.TOML", "b.toml", "faulty.toml"]
+
+
+def test_a_folder_that_cannot_be_looked_into_holds_none(roof: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    assert folder_projects(roof.parent / "none") == ()
+    assert folder_projects(roof) == ()
+    assert folder_projects("nul\0") == ()
+    assert folder_projects(str(roof.parent)) == (roof,)
+
+    def refuse(*_: object, **__: object) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(os, "open", refuse)
+    assert folder_projects(roof.parent) == ()
+
+
+@pytest.mark.skipif(os.name != "posix", reason="pipes and links as POSIX has them")
+def test_pipes_and_links_to_nothing_are_no_projects(roof: Path) -> None:
+    os.mkfifo(roof.with_name("pipe.toml"))
+    roof.with_name("link.toml").symlink_to("nowhere")
+    assert folder_projects(roof.parent) == (roof,)
