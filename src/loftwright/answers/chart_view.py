@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from itertools import pairwise
+from typing import Final
 
 import numpy as np
 
 from loftwright.answers.judged_roof import RoofNumbers
 from loftwright.answers.key_figures import along_unit, curve_band, how_far_open
+from loftwright.answers.shown_roof import ShownRoof
 from loftwright.core.choices import Age, Temperature
 from loftwright.core.motion import Array
-from loftwright.core.views import Curve, ForceChart, LimitZone
+from loftwright.core.views import Curve, ForceChart, LimitZone, Way
 from loftwright.core.wording import Wording
-from loftwright.mechanics.feel import NEAR_CLOSED, NEAR_OPEN, STATES, push_limit
+from loftwright.mechanics.feel import NEAR_CLOSED, NEAR_OPEN, Feel, push_limit, state
 
 SHOWN = 61
 """Stations on a page or in a table."""
@@ -37,30 +40,49 @@ _LABELS = {
 }
 _ON_PAGE: tuple[tuple[Temperature, Age], ...] = (("cold", "aged"), ("mild", "new"), ("hot", "new"))
 
+CurveOf = tuple[Way, Temperature, Age]
+"""Which curve of the chart."""
+BANDED: Final[tuple[CurveOf, ...]] = (("push", "cold", "aged"), ("pull", "hot", "new"))
+"""The curves that show how far roofs alike differ: the hardest to raise and to lower."""
+Bands = Mapping[CurveOf, tuple[Array, Array]]
+"""Between what eight of ten roofs lie [N], low and high, each at the stations shown, [shown]."""
+
+
+def curve_of(felt: Feel, which: CurveOf) -> Array:
+    """Return the hand force of one curve for every row [N], [rows, travel]."""
+    way, heat, age = which
+    return np.asarray((felt.push_up if way == "push" else felt.pull_down)[state(heat, age)])
+
 
 def force_chart(found: RoofNumbers, say: Wording) -> ForceChart:
     """Return the curves of push and pull with their limits, in the unit that scales show."""
+    bands = {which: curve_band(curve_of(found.felt, which), found) for which in BANDED}
+    return chart_with(found, say, {which: (shown(low), shown(high)) for which, (low, high) in bands.items()})
+
+
+def chart_with(found: ShownRoof, say: Wording, bands: Bands) -> ForceChart:
+    """Return the chart of the nominal roof with the `bands` of some of its curves [N], in the unit of scales."""
     unit, factor = say.hand_force_unit()
     felt, limits = found.felt, found.roof.limits
 
     def numbers(values: Array) -> tuple[float, ...]:
-        return tuple(round(float(v), 3) for v in shown(values) * factor)
+        return tuple(round(float(v), 3) for v in values * factor)
 
+    ways: tuple[Way, ...] = ("push", "pull")
     curves = []
-    for kind, forces in (("push", felt.push_up), ("pull", felt.pull_down)):
+    for kind in ways:
         for heat, age in _ON_PAGE:
-            rows = forces[STATES.index((heat, age))]
-            banded = (kind, heat) in (("push", "cold"), ("pull", "hot"))
-            low, high = curve_band(rows, found)
+            which: CurveOf = (kind, heat, age)
+            low, high = bands.get(which, (None, None))
             curves.append(
                 Curve(
                     label=_LABELS[heat, age],
-                    kind="push" if kind == "push" else "pull",
+                    kind=kind,
                     state=heat,
                     age=age,
-                    y=numbers(rows[0]),
-                    low=numbers(low) if banded else None,
-                    high=numbers(high) if banded else None,
+                    y=numbers(shown(curve_of(felt, which)[0])),
+                    low=None if low is None else numbers(low),
+                    high=None if high is None else numbers(high),
                 )
             )
     allowed = push_limit(found.roof, felt)[0]

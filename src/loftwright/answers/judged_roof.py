@@ -181,10 +181,10 @@ def open_pose(travel: Travel) -> Pose:
     return Pose(*(np.broadcast_to(v, travel.q.shape)[..., -1] for v in (shell.x, shell.z, shell.phi)))
 
 
-def standing(project: Project, parts: Assembled, at: Callable[[str], Array]) -> Headroom:
-    """Return where one can stand under the open roof, for every row."""
+def standing(project: Project, parts: Assembled, at: Callable[[str], Array], pose: Pose | None = None) -> Headroom:
+    """Return where one can stand under the open roof, for every row, or under the shell in another `pose`."""
     taken = [] if parts.around.bed is None else [(parts.around.bed.start, parts.around.bed.end)]
-    return headroom(parts.outline, open_pose(parts.roof.travel), *at_headroom(project, at), taken)
+    return headroom(parts.outline, pose or open_pose(parts.roof.travel), *at_headroom(project, at), taken)
 
 
 # One answer holds some tens of megabytes; two are enough for before and after.

@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 
 from loftwright.answers.judged_roof import RoofNumbers
+from loftwright.answers.shown_roof import ShownRoof
 from loftwright.core.motion import Array, opening_of
 from loftwright.core.wording import Wording
 from loftwright.mechanics import figures
@@ -46,7 +47,7 @@ def curve_band(values: Array, found: RoofNumbers) -> tuple[Array, Array]:
     return low, high
 
 
-def how_far_open(found: RoofNumbers) -> Array:
+def how_far_open(found: ShownRoof) -> Array:
     """Return how far the nominal roof is open [rad], [travel]: the shell's turn for a hinge, arm a's swing for arms.
 
     Where it slides in guides, how far it has slid [m].
@@ -54,14 +55,14 @@ def how_far_open(found: RoofNumbers) -> Array:
     return np.asarray(opening_of(found.roof.travel)[0] if found.roof.travel.hinged else found.roof.travel.q[0])
 
 
-def along_unit(found: RoofNumbers) -> tuple[float, str]:
+def along_unit(found: ShownRoof) -> tuple[float, str]:
     """Return how many of the unit written beside percentages go into one radian, or metre where it slides; the unit."""
     if not found.roof.travel.slides:
         return float(np.degrees(1.0)), "°"
     return (1000.0, " mm") if found.project.settings.units == "metric" else (1 / 0.0254, " in")
 
 
-def far_open(found: RoofNumbers, say: Wording, far: float) -> str:
+def far_open(found: ShownRoof, say: Wording, far: float) -> str:
     """Return in words how far it is open, an angle [rad] or where it slides a length [m]."""
     return say.length(far) if found.roof.travel.slides else say.angle(far)
 

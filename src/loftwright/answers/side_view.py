@@ -7,8 +7,8 @@ from typing import get_args
 import numpy as np
 
 from loftwright.answers.chart_view import shown
-from loftwright.answers.judged_roof import RoofNumbers
-from loftwright.answers.key_figures import how_far_open, key_figures
+from loftwright.answers.key_figures import how_far_open
+from loftwright.answers.shown_roof import ShownRoof
 from loftwright.core.choices import ArmName
 from loftwright.core.motion import Array, Motion, first_row
 from loftwright.core.outline import shell_outline
@@ -26,6 +26,7 @@ from loftwright.core.scene import (
     Spot,
     SpringShape,
 )
+from loftwright.mechanics import figures
 from loftwright.mechanics.gas_spring import tube_length
 from loftwright.project.lifter_sections import Coil, Cord
 from loftwright.project.plane import plane_of, size
@@ -37,7 +38,7 @@ def _poses(motion: Motion) -> tuple[Pose, ...]:
     return tuple(Pose(float(a), float(b), float(c)) for a, b, c in zip(x, z, phi, strict=True))
 
 
-def pose_table(found: RoofNumbers) -> PoseTable:
+def pose_table(found: ShownRoof) -> PoseTable:
     """Return where the bodies of the nominal roof are from closed to open."""
     travel = found.roof.travel
     arms = [_poses(arm) for arm in travel.arms]
@@ -51,7 +52,7 @@ def pose_table(found: RoofNumbers) -> PoseTable:
     )
 
 
-def scene(found: RoofNumbers) -> Scene:
+def scene(found: ShownRoof) -> Scene:
     """Return the nominal roof, closed, as the side view draws it."""
     project = found.project
     shell = project.shell
@@ -91,7 +92,6 @@ def scene(found: RoofNumbers) -> Scene:
     )
     profile = tuple((p.x.nominal, p.z.nominal) for p in project.roof.profile) or ((rear - 0.3, 0.0), (front + 0.3, 0.0))
     bed = project.bed
-    key = key_figures(found)
     return Scene(
         roof_profile=profile,
         roof_build=project.van.roof_build.nominal,
@@ -112,11 +112,15 @@ def scene(found: RoofNumbers) -> Scene:
         person=Person(float(roof.person_height[0]), float(around.stands_x[0]), float(roof.feet_z[0])),
         headroom_at=highest_place(found),
         edges=(plane.near, plane.far),
-        measured=Measured(rise=key.lip_rise, headroom=key.standing_height, handle_height=key.handle_height),
+        measured=Measured(
+            rise=float(figures.lip_rise(found.felt)[0]),
+            headroom=float(found.stand.best[0]),
+            handle_height=float(figures.handle_height(roof, found.felt)[0]),
+        ),
     )
 
 
-def _carried(found: RoofNumbers) -> tuple[tuple[Pivot, ...], tuple[Arm, ...], tuple[Rail, ...]]:
+def _carried(found: ShownRoof) -> tuple[tuple[Pivot, ...], tuple[Arm, ...], tuple[Rail, ...]]:
     """Return pins, arms and what they slide along."""
     roof, link = found.roof, found.project.linkage
     travel, wide = roof.travel, link.arm_width.nominal
@@ -158,7 +162,7 @@ def _carried(found: RoofNumbers) -> tuple[tuple[Pivot, ...], tuple[Arm, ...], tu
     )
 
 
-def _guides(found: RoofNumbers) -> tuple[tuple[Pivot, ...], tuple[Arm, ...], tuple[Rail, ...]]:
+def _guides(found: ShownRoof) -> tuple[tuple[Pivot, ...], tuple[Arm, ...], tuple[Rail, ...]]:
     """Return the middles of the shoes, and shoes and posts, closed."""
     link = found.project.linkage
     lean = 0.0 if link.leans is None else link.leans.nominal
@@ -181,7 +185,7 @@ def _guides(found: RoofNumbers) -> tuple[tuple[Pivot, ...], tuple[Arm, ...], tup
     return tuple(pivots), (), tuple(rails)
 
 
-def highest_place(found: RoofNumbers) -> Spot:
+def highest_place(found: ShownRoof) -> Spot:
     """Return the point of the shell's inside under which the open headroom is greatest, where it lies when closed."""
     top = float(found.stand.best[0]) - found.project.van.floor_to_roof.nominal
     shell = found.roof.travel.shell
