@@ -6,8 +6,9 @@
     python3 dev.py test ARGS     only pytest, with these arguments (a folder, -k name, ...)
     python3 dev.py lint          style, types and floors, without the tests
     python3 dev.py bench         measure starting, answering and searching times
-    python3 dev.py bench NAME    one benchmark: benchmarks/bench_NAME.py
+    python3 dev.py bench NAME    one benchmark: benchmarks/bench_NAME.py; board measures the drawing board in Chromium
     python3 dev.py pages         write the generated pages of docs/ again
+    python3 dev.py pictures      take the pictures of the drawing board in docs/ again (needs Chromium)
     python3 dev.py lock          write constraints.txt again (uses uv)
     python3 dev.py help          this text
 
@@ -244,6 +245,11 @@ def pages(rest: list) -> int:
     return run([in_venv("python"), os.path.join("docs", "generate.py"), *rest])
 
 
+def pictures(rest: list) -> int:
+    set_up(DEV)
+    return run([in_venv("python"), os.path.join("docs", "take_pictures.py"), *rest])
+
+
 def lock(rest: list) -> int:
     uv = shutil.which("uv") or in_venv("uv")
     if not os.path.exists(uv):
@@ -269,6 +275,7 @@ COMMANDS = {
     "lint": lint,
     "bench": bench,
     "pages": pages,
+    "pictures": pictures,
     "lock": lock,
     "help": show_help,
     "-h": show_help,

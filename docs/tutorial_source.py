@@ -5,12 +5,16 @@ from __future__ import annotations
 import contextlib
 import io
 import os
+import re
 import shlex
 import tempfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+from typing import Any
 from unittest.mock import patch
 
 COLUMNS = "80"
+BOARD = "loftwright board --demo fennimoor"
 NEW = (
     'loftwright new my-roof.toml --lifts "hinge front" --length "1.9 m" --width "1.2 m" --inside-height "1.45 m" '
     '--person "don\'t know"'
@@ -58,6 +62,30 @@ def _run(line: str, code: int = 0) -> str:
     return (said if code == 0 else noted).getvalue().rstrip()
 
 
+def _board(line: str) -> str:
+    """Return what the board prints when it starts, with an address of the usual form; it ends at once."""
+    from loftwright.cli.main import run
+
+    def ended(app: Any, entry: object, sockets: object, *, ready: Callable[[], None]) -> None:
+        ready()
+        app.state.desk.close()
+        raise KeyboardInterrupt
+
+    said = io.StringIO()
+    with (
+        patch("loftwright.board.serve.serve", ended),
+        patch("loftwright.board.secret.state_folder", lambda: Path("state").absolute()),
+        contextlib.redirect_stdout(said),
+        contextlib.redirect_stderr(said),
+    ):
+        code = run(shlex.split(line)[1:])
+    text = re.sub(r":\d+/\?token=\w+", ":8719/?token=...", said.getvalue())
+    lines = [one for one in text.splitlines() if one and not one.startswith(("Port ", "Stopped"))]
+    if code != 130 or not any(one.endswith("token=...") for one in lines):
+        raise RuntimeError(f"{line}\nended with {code}: {text}")
+    return "\n".join(lines)
+
+
 def _commands(*lines: str) -> str:
     return "\n".join(["```", *lines, "```"])
 
@@ -100,6 +128,8 @@ def page() -> str:
 
 def _page() -> str:
     demo = _run("loftwright demo")
+    board = _board(BOARD)
+    same = _run("loftwright check fennimoor.toml --brief")
     first = _run("loftwright check --demo fennimoor --brief")
     feel = _run("loftwright forces --demo fennimoor")
     new = _run(NEW)
@@ -139,7 +169,65 @@ next; cautions. `fennimoor-book.pdf` holds every answer on paper.
 
 The program itself is `.venv/bin/loftwright` (on Windows `.venv\\Scripts\\loftwright`). Below it is called `loftwright`.
 
-## 2. Read the verdicts
+## 2. On the drawing board
+
+{_commands(BOARD)}
+
+{_printed(board)}
+
+The browser opens at that address; Ctrl-C in the terminal ends the board. With nothing but `loftwright board` it begins
+with the projects of the folder and the first questions for a new one, and the made-up roofs stand below:
+
+![The first questions: which end lifts, what you have, five numbers, and what they come to](pictures/board-start.png)
+
+Here Fennimoor is open. On the left the roof to scale and how it will feel, on the right what to do next, the odds, and
+what is judged, worst first. Pull the slider: the roof opens, and an upright line goes through the curves.
+
+![Fennimoor on the drawing board](pictures/board-drawing.png)
+
+Drag a square, an end of a spring. Curves follow at once; rest, and odds and verdicts are those of the place where you
+hold it. Nothing is saved before you let go, and *Undo* brings the old place back.
+
+![The head of the spring while it is dragged](pictures/board-drag.png)
+
+*What you have* and *How it moves* hold the numbers that are measured or decided, each with how well it is known.
+Fennimoor brings readings of the finished roof along. To go the way from its beginning, take the four of them out on the
+page *Proof*, under *Change a reading, or take it out*.
+
+Now nobody has to find the springs by dragging. *What lifts it*, *Search for springs*: after some seconds it shows what
+to measure first, the springs that meet everything in most roofs like this one, and rows of holes as insurance.
+
+![Springs and holes that were found, with their odds](pictures/board-found.png)
+
+*Fit this*, under the holes, writes springs and holes into the file as one change. *Side by side*, at the foot of the
+page, shows the roof as it is now beside the roof before that change:
+
+![The roof beside itself before the springs were fitted](pictures/board-beside.png)
+
+Say it is built. *Proof* names the readings that teach most. With `--phone` the board lets a phone of your own network
+in, and *Readings at the van* is made for it ([how](how-to/at-the-van.md)). **Two people, and the roof is propped
+whenever nobody moves it.** Four readings, invented like the roof:
+
+<img src="pictures/board-readings.png" width="360" alt="The fourth reading, typed on a phone">
+
+The readings say how the built roof differs from its plan, how that changes the odds, and which hole is next:
+
+![Proof: the readings agree, and another hole is better](pictures/board-proof.png)
+
+*Papers* prints all of it: the build book, holes at full size, the steps of fitting, sheets for the van.
+
+![Papers](pictures/board-papers.png)
+
+Everything you did stands in `fennimoor.toml`, and the terminal answers from the same file, before and after:
+
+{_commands("loftwright check fennimoor.toml --brief")}
+
+{_printed(_head(same))}
+
+Every page and every way to move a point: [design on the drawing board](how-to/board.md). The rest of this page goes the
+same way in the terminal, from nothing, with a roof of your own.
+
+## 3. Read the verdicts
 
 {_commands("loftwright check --demo fennimoor --brief")}
 
@@ -150,7 +238,7 @@ Worst first. `NOT KNOWN` is no fault: it hangs on something that nobody has meas
 hold. Without `--brief` each verdict also has its reason and its source. More:
 [read the verdicts](how-to/read-the-verdicts.md).
 
-## 3. How it feels
+## 4. How it feels
 
 {_commands("loftwright forces --demo fennimoor")}
 
@@ -165,7 +253,7 @@ squeezed seal helps to lift.
 That is why Fennimoor has a folding strut under the lip, and why you need a prop too. **Never go under a shell that gas
 springs alone hold up.**
 
-## 4. Your own file
+## 5. Your own file
 
 Five questions; "don't know" is an answer to each. On a terminal they are asked; here they are given at once.
 
@@ -180,7 +268,7 @@ means and how to find it out. Is it worth starting?
 
 {_printed(_head(worth), _section(worth, "Worth starting"), _section(worth, "Key figures"))}
 
-## 5. Measure
+## 6. Measure
 
 {_commands("loftwright sheet my-roof.toml")}
 
@@ -193,7 +281,7 @@ Before anything is measured, much of the answer is open, and the program says wh
 
 {_printed(_head(unmeasured), _section(unmeasured, "Do next"))}
 
-## 6. Put in what you found
+## 7. Put in what you found
 
 In an editor, or from the terminal. A number without its unit is refused and nothing is written:
 
@@ -220,7 +308,7 @@ scales, since "unknown" may mean a seal that lifts half the shell:
 
 {_printed(_head(after_measuring), _verdicts(after_measuring, 2))}
 
-## 7. Change one thing, look again
+## 8. Change one thing, look again
 
 The spring in the new file is only a start. Say there is a pair on a shelf whose label tells force, length and stroke,
 and you have measured its friction. Where to bolt it is found by trying, on paper, until nothing fails:
@@ -238,7 +326,7 @@ Go on so: one change, one look. Weaker springs make it easier to pull down and h
 strong closed and too weak open, not the force is wrong but the place. `loftwright check my-roof.toml --pdf roof.pdf
 --html roof.html` writes the page and a version with a slider.
 
-## 8. Let it choose
+## 9. Let it choose
 
 Nobody has to move brackets by trial. Say in the file where they may sit and whose list you buy from
 ([choose springs](how-to/choose-springs.md)); without that it looks round the holes that stand there, in a made-up list.

@@ -34,7 +34,7 @@ sys.exit(code)
 
 @pytest.mark.parametrize(
     "arguments",
-    [["--help"], ["--version"], ["check", "--help"], ["new", "--help"], ["demo", "--help"]],
+    [["--help"], ["--version"], ["check", "--help"], ["new", "--help"], ["demo", "--help"], ["board", "--help"]],
     ids=" ".join,
 )
 def test_help_loads_nothing_heavy(arguments: list[str]) -> None:

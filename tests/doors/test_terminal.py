@@ -9,6 +9,7 @@ import io
 import json
 import os
 import re
+import shlex
 import subprocess
 import sys
 import time
@@ -34,6 +35,7 @@ from loftwright.reference.cautions import ALWAYS
 
 PROGRAM = (sys.executable, "-c", "from loftwright.cli.main import app_main; app_main()")
 COMMANDS = (
+    "board",
     "book",
     "check",
     "choose",
@@ -557,7 +559,7 @@ def test_schema_is_one(tmp_path: Path, capsys: Capture) -> None:
 
 
 def test_demo_takes_it_through_everything(tmp_path: Path, capsys: Capture) -> None:
-    folder = tmp_path / "papers"
+    folder = tmp_path / "my papers"
     started = time.monotonic()
     assert run(["demo", "--out", str(folder)]) == 0
     assert time.monotonic() - started < 30
@@ -567,6 +569,7 @@ def test_demo_takes_it_through_everything(tmp_path: Path, capsys: Capture) -> No
     assert all(re.match(r" *[\d.]+ s  \w", line) for line in steps)
     names = {path.name for path in folder.iterdir()}
     assert names == set(re.findall(r"^  (fennimoor\S*)", out, re.MULTILINE))
+    assert shlex.split(out.splitlines()[-1].rpartition("loftwright board ")[2]) == [str(folder / "fennimoor.toml")]
     assert {"fennimoor.pdf", "fennimoor-measuring-sheet.pdf", "fennimoor.json", "fennimoor.toml"} <= names
     results = json.loads((folder / "fennimoor.json").read_text(encoding="utf-8"))
     assert {"checks", "forces", "travel", "failures"} <= set(results)

@@ -5,8 +5,10 @@ from __future__ import annotations
 import re
 import shlex
 import tomllib
+from collections.abc import Callable
 from pathlib import Path
 from types import ModuleType
+from typing import Any
 
 import pytest
 
@@ -16,6 +18,7 @@ from loftwright.mechanics.weigh import Weighed
 from loftwright.project.demos import demo_text
 from loftwright.project.file import loads
 
+STOPPED = 130
 BLOCK = re.compile(r"^```(\w*)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 
 
@@ -24,10 +27,19 @@ def test_the_tutorial_shows_what_the_program_prints(generator: ModuleType, root:
     assert written == generator.tutorial_page(), "run: python3 dev.py pages"
 
 
+def stopped_at_once(app: Any, entry: object, sockets: object, *, ready: Callable[[], None]) -> None:
+    """Stand in for a board that is ended from the keyboard as soon as it listens."""
+    ready()
+    app.state.desk.close()
+    raise KeyboardInterrupt
+
+
 def test_every_command_of_the_tutorial_works(
     root: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr("loftwright.board.secret.state_folder", lambda: tmp_path / "state")
+    monkeypatch.setattr("loftwright.board.serve.serve", stopped_at_once)
     blocks = BLOCK.findall((root / "docs" / "tutorial.md").read_text(encoding="utf-8"))
     done = 0
     for (kind, text), (_, after) in zip(blocks, [*blocks[1:], ("", "")], strict=True):
@@ -37,7 +49,10 @@ def test_every_command_of_the_tutorial_works(
             code = run(shlex.split(line)[1:])
             said = "".join(capsys.readouterr())
             refused = "cannot be made" in after
-            assert code == (2 if refused else 0), f"{line}\n{said}"
+            stays = line.startswith("loftwright board")
+            assert code == (2 if refused else STOPPED if stays else 0), f"{line}\n{said}"
+            if stays:
+                assert re.search(r"^http://127\.0\.0\.1:\d+/\?token=\w{32}$", said, re.MULTILINE)
             done += 1
     assert done > 10
     assert (tmp_path / "my-roof.toml").exists()

@@ -76,7 +76,7 @@ def test_a_missing_venv_module_is_told_in_one_sentence(
 
 def test_an_unknown_command_is_told_what_there_is(dev: ModuleType, capsys: pytest.CaptureFixture[str]) -> None:
     assert dev.main(["tset"]) == 2
-    assert "use one of demo, test, lint, bench, pages, lock, help" in capsys.readouterr().err
+    assert "use one of demo, test, lint, bench, pages, pictures, lock, help" in capsys.readouterr().err
 
 
 def test_help_names_every_command(dev: ModuleType, capsys: pytest.CaptureFixture[str]) -> None:

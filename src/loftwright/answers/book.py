@@ -22,6 +22,7 @@ from loftwright.core.wording import Wording
 from loftwright.project.model import Project
 from loftwright.project.motion_sections import Spring
 from loftwright.project.plane import lengthwise_only
+from loftwright.project.stock import Listed
 from loftwright.reference.fitting import HOME_CAUTIONS, HOME_TEST, STEPS
 from loftwright.reference.timber import BENDING_SOURCE
 
@@ -58,6 +59,25 @@ def plan_of(project: Project, chosen: Chosen | None, page: ChoicePage | None) ->
     return Plan(at_start, page.holes, (holes.pair.foot.on, holes.pair.head.on), True)
 
 
+@dataclass(frozen=True, slots=True)
+class BookChoice:
+    """What the book needs of a search for springs, small enough to be kept: its page, what is built, its list.
+
+    `together` are forces [N] to order at once, none: one is enough.
+    """
+
+    page: ChoicePage
+    plan: Plan
+    together: tuple[float, ...]
+    listed: Listed
+
+
+def book_choice(project: Project, chosen: Chosen) -> BookChoice:
+    """Return what the book needs of a search for springs of `project`."""
+    page = choice_page(chosen)
+    return BookChoice(page, plan_of(project, chosen, page), together_of(chosen), chosen.listed)
+
+
 def height_of(word: str) -> Height:
     """Return the height of the timber frame that a word asks for: "true", else low."""
     return "true" if word == "true" else "low"
@@ -71,7 +91,7 @@ def pivots_of(found: RoofNumbers) -> tuple[Spot, ...]:
 def book_page(
     project: Project,
     *,
-    chosen: Chosen | None = None,
+    chosen: Chosen | BookChoice | None = None,
     missing: str = NOT_SEARCHED,
     proof: ProofPage | None = None,
     height: Height = "low",
@@ -81,8 +101,9 @@ def book_page(
     Errors: ProjectFault or CannotAssemble when the roof cannot be built at all, or is hinged at a side.
     """
     lengthwise_only(project, "a book is")
-    page = None if chosen is None else choice_page(chosen)
-    plan = plan_of(project, chosen, page)
+    choice = book_choice(project, chosen) if isinstance(chosen, Chosen) else chosen
+    page = None if choice is None else choice.page
+    plan = plan_of(project, None, None) if choice is None else choice.plan
     outcome = judged_roof(plan.project)
     found = outcome.numbers
     say = wording(project)
@@ -100,7 +121,7 @@ def book_page(
         choice_missing="" if page is not None else missing,
         proof=proof,
         drilling=drill_plans(plan.project, spots, pivots, say),
-        requests=requests_of(plan, found, page, say, together_of(chosen)),
+        requests=requests_of(plan, found, page, say, () if choice is None else choice.together),
         works=tuple(Work(s.title, s.people, s.do, s.checks) for s in STEPS),
         home_test=HOME_TEST,
         home_cautions=HOME_CAUTIONS,
@@ -134,19 +155,19 @@ def together_of(chosen: Chosen | None) -> tuple[float, ...]:
     return tuple(float(force) for force in chosen.ratings.force_1) if len(kinds) == 1 else ()
 
 
-def proof_of(project: Project, chosen: Chosen | None) -> ProofPage | None:
+def proof_of(project: Project, chosen: Chosen | BookChoice | None) -> ProofPage | None:
     """Return what the readings in the file say; None where there are none.
 
     The row of holes is offered to them where it is for the spring that is fitted.
     """
     if not (project.reading or project.tape):
         return None
-    plan = plan_of(project, chosen, None if chosen is None else choice_page(chosen))
-    row = plan.row
-    if row is not None:
-        same = project.spring and plan.project.spring[0].name == project.spring[0].name
+    choice = book_choice(project, chosen) if isinstance(chosen, Chosen) else chosen
+    row = None if choice is None else choice.plan.row
+    if choice is not None and row is not None:
+        same = project.spring and choice.plan.project.spring[0].name == project.spring[0].name
         row = row if same else None
-    return proof_page(proven(project, row, None if chosen is None else chosen.listed))
+    return proof_page(proven(project, row, None if choice is None else choice.listed))
 
 
 def requests_of(

@@ -86,6 +86,8 @@ def _worth(task: Task, before: float, after: float, words: str) -> Worth:
 def _measure_note(chosen: Chosen) -> str:
     if chosen.gains or chosen.best is None:
         return ""
+    if not chosen.leads and chosen.stopped:
+        return "Stopped before it was looked at what is worth measuring."
     if not chosen.leads:
         return "No reading would change what to choose: what is left is chance."
     before, after = hundredths(chosen.best.odds), hundredths(chosen.together)
@@ -95,9 +97,12 @@ def _measure_note(chosen: Chosen) -> str:
     return f"{said}: too much is open at once. Begin with these, and ask again."
 
 
+NOTHING_YET = "stopped before any springs were found"
+
+
 def _subtitle(chosen: Chosen) -> str:
     if chosen.best is None:
-        return "no springs of this list fit into these zones"
+        return NOTHING_YET if chosen.stopped else "no springs of this list fit into these zones"
     if chosen.best.odds < NOTHING_WORKS:
         said = f"nothing that was tried works: the best meets everything in {of_100(chosen.best.odds)} roofs like yours"
     else:

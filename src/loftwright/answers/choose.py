@@ -87,6 +87,8 @@ class Chosen:
     in_the_way: tuple[Fails, ...]
     advice: tuple[Advised, ...]
     said: tuple[str, ...]
+    broken_off: bool = False
+    """Whether it was stopped after the search, while the best were judged and insured."""
 
     def is_own(self, one: Candidate) -> bool:
         """Whether these are the file's own springs, moved at most."""
@@ -94,8 +96,8 @@ class Chosen:
 
     @property
     def stopped(self) -> bool:
-        """Whether the search was stopped before its end."""
-        return self.found.stopped
+        """Whether it was stopped before its end."""
+        return self.found.stopped or self.broken_off
 
 
 def choose(
@@ -170,13 +172,15 @@ def choose(
         said=(*places.said, *listed.said),
     )
     if best is None or work.stop:
-        return done
+        return replace(done, broken_off=work.stop)
     if best.odds < NOTHING_WORKS:
         done = _measured(done, finalists, work)
         work.tell(0.75, "looking for what would free it")
-        return replace(done, advice=advice_for(project, listed, places.pairs, best, work=work))
-    work.tell(0.75, "choosing holes")
-    return _insured(done, finalists, at_hand=at_hand, hand=hand, work=work)
+        done = replace(done, advice=advice_for(project, listed, places.pairs, best, work=work))
+    else:
+        work.tell(0.75, "choosing holes")
+        done = _insured(done, finalists, at_hand=at_hand, hand=hand, work=work)
+    return replace(done, broken_off=work.stop)
 
 
 NO_ZONE: Final = Fault(

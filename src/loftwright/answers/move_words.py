@@ -58,7 +58,7 @@ def moves_note(moves: Sequence[JudgedMove], proof: Proof) -> str:
     said = [f"Each judged by every rule in {count} roofs as they are known after the readings"]
     said.append(f"give or take {max(1, hundredths(doubt))} of 100.")
     if len(moves) > 1:
-        said.append("More work stands here only where it promises clearly more than less of it.")
+        said.append("What takes more work is named only where it promises clearly more.")
     else:
         said.append("No other hole, new hole or other force of the list promises so much more that the work pays.")
     if not looked_apart(proof) and any(one.kind not in ("stay", "another hole") for one in moves):

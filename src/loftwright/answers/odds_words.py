@@ -63,6 +63,10 @@ def gain_words(gain: Gain) -> str:
     return f"{hundredths(gain.before)} to {of_100(gain.after)}"
 
 
+BY_COMMAND = "(loftwright choose)"
+"""How the terminal and paper are told where springs are chosen; the board leads there by a link."""
+
+
 def next_best(found: RoofNumbers, say: Wording, open_steps: Sequence[DoNext] = ()) -> str:
     """Return what is best done next for the odds, in a sentence without a stop at its end.
 
@@ -75,16 +79,16 @@ def next_best(found: RoofNumbers, say: Wording, open_steps: Sequence[DoNext] = (
         best = found.odds.gains[0]
         return f"Next: {lower(best.task.how.title)}, {best.task.how.minutes} min: {gain_words(best)}"
     if not found.roof.fitted:
-        return "Next: choose springs (loftwright choose)"
+        return f"Next: choose springs {BY_COMMAND}"
     if found.odds.meets >= 1.0:
         return ""
     measured = next((step for step in open_steps if step.minutes is not None), None)
     if measured is not None:
         return (
             f"Next: {lower(measured.title)}, {measured.minutes} min (most open verdicts hang on it), or look for other "
-            "springs or holes (loftwright choose): no reading alone adds 1 of 100"
+            f"springs or holes {BY_COMMAND}: no reading alone adds 1 of 100"
         )
-    return "Next: no reading alone adds 1 of 100; look for other springs or holes (loftwright choose)"
+    return f"Next: no reading alone adds 1 of 100; look for other springs or holes {BY_COMMAND}"
 
 
 def better_force(found: RoofNumbers, say: Wording) -> DoNext | None:

@@ -135,8 +135,8 @@ def next_hole(proof: Proof, odds: Odds) -> str:
             f"Go to {best.position.words}: {_of_100(best.odds)} roofs like yours meet everything there, against "
             f"{hundred(now.odds)} with {now.position.words}."
         )
-    rest = [f"{one.position.words} {hundred(one.odds)}" for one in odds.holes if one is not best and one is not now]
-    return f"{said} Others: {', '.join(rest)}." if rest else said
+    rest = [f"{one.position.words}: {hundred(one.odds)}" for one in odds.holes if one is not best and one is not now]
+    return f"{said} Of 100 in the others: {'; '.join(rest)}." if rest else said
 
 
 def hundred(share: float) -> int:

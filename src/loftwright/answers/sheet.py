@@ -116,6 +116,7 @@ def sheet_page(project: Project) -> SheetPage:
         cautions=_cautions(),
         units=project.settings.units,
         made_with=MADE_WITH,
+        words=project.settings.words,
     )
 
 

@@ -93,4 +93,5 @@ def roof_page(outcome: Outcome[RoofNumbers]) -> RoofPage:
         units=project.settings.units,
         provenance=provenance_note(project, found),
         made_with=MADE_WITH,
+        words=project.settings.words,
     )

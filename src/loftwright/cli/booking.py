@@ -32,7 +32,7 @@ Examples:
   loftwright book my-roof.toml --as-planned --pdf book.pdf   (no search for springs)
   loftwright book --demo fennimoor --pdf book.pdf --json
 
-Sheets for --only: card, drilling, request, steps, frame, home-test."""
+Sheets for --only: card, drilling, request, steps, frame, home-test, readings."""
 
 WITHOUT_SPRINGS = frozenset({"steps", "home-test"})
 """Sheets that say the same whatever the springs."""
@@ -48,7 +48,7 @@ def book(
         str | None,
         typer.Option(
             metavar="SHEET",
-            help="One sheet alone: card, drilling, request, steps, frame or home-test.",
+            help="One sheet alone: card, drilling, request, steps, frame, home-test or readings.",
             show_default=False,
         ),
     ] = None,
@@ -78,7 +78,7 @@ def book(
     What to measure, how the roof moves and feels, chosen springs, holes at full size, tuning card, supplier request,
     fitting steps, a home test of springs, a timber frame to try it all on, and sheets for readings.
     """
-    sheet = _one_of("--only", only, ("card", "drilling", "request", "steps", "frame", "home-test"))
+    sheet = _one_of("--only", only, ("card", "drilling", "request", "steps", "frame", "home-test", "readings"))
     size = cast("Paper | None", _one_of("--paper", paper, ("a4", "letter")))
     height = _one_of("--frame-height", frame_height, ("low", "true"))
     project = project_of(file, demo)
@@ -101,7 +101,7 @@ def book(
         project,
         chosen=chosen,
         missing=missing,
-        proof=None if sheet is not None else answers.proof_of(project, chosen),
+        proof=answers.proof_of(project, chosen) if sheet in (None, "readings") else None,
         height=answers.height_of(height or "low"),
     )
     printed = book_pdf(page, paper=size, only=cast("Sheet | None", sheet))

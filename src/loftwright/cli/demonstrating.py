@@ -100,6 +100,8 @@ def show_demo(
     ):
         if f"{name}{end}" in there:
             talk.answer(f"  {f'{name}{end}':<32}{what}\n")
+    named = f'"{kept}"' if " " in str(kept) else kept
+    talk.answer(f"The roof on the drawing board, in your browser: loftwright board {named}\n")
 
 
 def _answers(project: Project, step: Step) -> tuple[str, Papers]:

@@ -15,7 +15,7 @@ from typing import Annotated, cast
 import typer
 from typer.core import TyperGroup
 
-from loftwright.cli import answering, booking, choosing, demonstrating, filing, linking, proving, talk
+from loftwright.cli import answering, boarding, booking, choosing, demonstrating, filing, linking, proving, talk
 from loftwright.core.errors import LoftwrightError
 from loftwright.core.version import MADE_WITH
 
@@ -28,9 +28,10 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     add_completion=False,
     epilog="\b\nExamples:\n"
-    "  loftwright demo                  the made-up project through everything\n"
-    "  loftwright new my-roof.toml      a project file from five answers\n"
-    "  loftwright check my-roof.toml    what holds, what fails, what is not known yet\n\n"
+    "  loftwright board --demo fennimoor   a made-up roof on the drawing board\n"
+    "  loftwright board my-roof.toml       your own, from a few questions on\n"
+    "  loftwright demo                     the papers of the made-up roof\n"
+    "  loftwright check my-roof.toml       what holds, what fails, what is not known yet\n\n"
     "\b\nExit codes: 0 answered, whatever the verdicts; 1 a verdict fails and --strict\n"
     "was given; 2 the input is at fault; 70 a bug of ours; 130 stopped.",
 )
@@ -60,6 +61,7 @@ filing.add_to(app)
 demonstrating.add_to(app)
 linking.add_to(app)
 proving.add_to(app)
+boarding.add_to(app)
 
 
 @cache

@@ -72,9 +72,12 @@ CHOICES = {
 def project_of(file: Path | None, demo: str | None) -> Project:
     """Return the project in a file, or a demo. Errors: ProjectFault."""
     if file is not None and demo is None:
+        from loftwright.answers.own_names import own_names
         from loftwright.project.file import read
 
-        return read(file)
+        found = read(file)
+        talk.spell(found.settings.words, own_names(found))
+        return found
     if demo is not None and file is None:
         from loftwright.project import demos
 

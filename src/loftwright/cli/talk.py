@@ -11,28 +11,40 @@ import shutil
 import sys
 from typing import TYPE_CHECKING, TextIO
 
+from loftwright.core.choices import Spelling
 from loftwright.core.errors import LoftwrightError, ProjectFault
+from loftwright.core.spelling import spelled
 
 if TYPE_CHECKING:
     from loftwright.documents.plain_text import Look
 
 
+_spelling: tuple[Spelling, tuple[str, ...]] = ("kerb", ())
+
+
+def spell(words: Spelling, own: tuple[str, ...]) -> None:
+    """Speak from here on in the spelling of a project; names of its builder's `own` stay as they are."""
+    global _spelling
+    _spelling = words, own
+
+
 def prepare() -> None:
     """Let characters that the terminal cannot show be replaced instead of failing."""
+    spell("kerb", ())
     for stream in (sys.stdout, sys.stderr):
         with contextlib.suppress(AttributeError, ValueError):
             stream.reconfigure(errors="replace")  # type: ignore[union-attr]
 
 
 def answer(text: str) -> None:
-    """Write an answer, whole lines, to standard output."""
-    _write(sys.stdout, text)
+    """Write an answer, whole lines, to standard output; what other programs read (JSON) keeps its spelling."""
+    _write(sys.stdout, text if text.startswith("{") else spelled(text, *_spelling))
 
 
 def note(text: str) -> None:
     """Write a line about the work to standard error."""
     with contextlib.suppress(OSError, ValueError):
-        _write(sys.stderr, f"{text}\n")
+        _write(sys.stderr, f"{spelled(text, *_spelling)}\n")
 
 
 def faults(error: LoftwrightError) -> None:

@@ -17,7 +17,7 @@ Paper = Literal["a4", "letter"]
 PAPER_MM: Final[dict[Paper, tuple[float, float]]] = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 """Width and height of a sheet [mm]."""
 
-Sheet = Literal["card", "drilling", "request", "steps", "frame", "home-test"]
+Sheet = Literal["card", "drilling", "request", "steps", "frame", "home-test", "readings"]
 """Chapters of the book that are also printed alone."""
 
 Side = Literal["left", "right"]

@@ -7,6 +7,9 @@ from typing import Final, Literal
 Units = Literal["metric", "imperial"]
 """System of units in which people read."""
 
+Spelling = Literal["kerb", "curb"]
+"""How words are spelled that Britain and America spell unlike; named by how each calls the edge round the opening."""
+
 End = Literal["front", "rear"]
 """The end at which the shell is hinged or its arms stand."""
 

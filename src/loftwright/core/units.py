@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from functools import cache
 
 from loftwright.core.errors import Bug
 
@@ -213,6 +214,7 @@ ASSUMED_FIXED: dict[Dimension, Fraction] = {Dimension.TEMPERATURE: _F(3), Dimens
 """Half range of an assumed value where a share of it would mean nothing [SI]."""
 
 
+@cache
 def _unit(name: str, dimension: Dimension | None) -> Unit:
     for kind in UNITS if dimension is None else (dimension,):
         for unit in UNITS[kind]:
@@ -221,6 +223,7 @@ def _unit(name: str, dimension: Dimension | None) -> Unit:
     raise Bug(f"no unit {name!r} in the table")
 
 
+@cache
 def size_of(unit: str, dimension: Dimension | None = None) -> float:
     """Return how much one `unit` is in SI, without any shift of zero. Without dimension, "kg" and "lb" are masses."""
     return float(_unit(unit, dimension).size)
@@ -233,7 +236,12 @@ def to_unit(value: float, unit: str, dimension: Dimension | None = None) -> floa
     345.0
     """
     found = _unit(unit, dimension)
-    return float((_F(value) - found.zero) / found.size)
+    zero, size = found.zero, found.size
+    above, below = value.as_integer_ratio()
+    # The quotient of two whole numbers is rounded once: the very number that fractions give, several times as fast.
+    return ((above * zero.denominator - zero.numerator * below) * size.denominator) / (
+        below * zero.denominator * size.numerator
+    )
 
 
 def from_unit(number: float, unit: str, dimension: Dimension | None = None) -> float:

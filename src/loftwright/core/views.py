@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from loftwright.core.checks import Sense, Tally, Verdict, tally_of
-from loftwright.core.choices import Age, Temperature, Units
+from loftwright.core.choices import Age, Spelling, Temperature, Units
 from loftwright.core.scene import PoseTable, Scene
 
 Way = Literal["push", "pull"]
@@ -136,6 +136,7 @@ class RoofPage:
     """How much of it is measured, in a sentence."""
     made_with: str
     """Program and version."""
+    words: Spelling = "kerb"
 
     @property
     def tally(self) -> Tally:
@@ -170,6 +171,7 @@ class SheetPage:
     cautions: tuple[Caution, ...]
     units: Units
     made_with: str
+    words: Spelling = "kerb"
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from loftwright.core.choice_views import Card, HoleRow, ProofPage, SpringAnswer
 from loftwright.core.errors import Fault, ProjectFault
 from loftwright.core.views import Fact
 from loftwright.core.wording import Wording
+from loftwright.documents.respelled import own_of
 from loftwright.documents.roof_sheet import cut, minutes_text, sentence
 from loftwright.documents.typeset import Printed, chaptered
 from loftwright.drawing.chart import force_chart
@@ -353,6 +354,7 @@ def _alone(page: BookPage, sheet: Sheet, paper: Paper) -> Chapter:
         "steps": lambda: _steps(page),
         "frame": lambda: _frame(page, paper),
         "home-test": lambda: _home(page),
+        "readings": lambda: _readings(page),
     }
     return made[sheet]()
 
@@ -381,4 +383,6 @@ def book_pdf(page: BookPage, *, paper: Paper | None = None, only: Sheet | None =
             "alone": only is not None,
             "chapters": chapters,
         },
+        page.roof.words,
+        own_of(page.roof),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, Literal
 
+from loftwright.core.spelling import own_words
 from loftwright.core.views import Box, SheetPage
 from loftwright.documents.roof_sheet import cut
 from loftwright.documents.typeset import pdf
@@ -193,4 +194,4 @@ def _data(page: SheetPage) -> dict[str, Any]:
 
 def measuring_sheet_pdf(page: SheetPage) -> bytes:
     """Return one A4 page: pictures, how to measure, boxes. Known values are written in, unknown ones come first."""
-    return pdf("measure.typ", _data(page))
+    return pdf("measure.typ", _data(page), page.words, own_words([page.name]))

@@ -15,81 +15,23 @@ from typing import Any
 from loftwright.core.checks import Tally, Verdict
 from loftwright.core.scene import Pose
 from loftwright.core.views import CheckRow, Curve, DoNext, Fact, ForceChart, RoofPage
+from loftwright.documents.pens import DARK, LIGHT, pen_colours, pen_rules
 from loftwright.documents.pictures import side_views_of
+from loftwright.documents.respelled import own_of, respelled, respelled_page
 from loftwright.documents.roof_sheet import minutes_text, sentence
 from loftwright.documents.typeset import printable, template_text
 from loftwright.drawing.chart import ChartDrawing, force_chart
 from loftwright.drawing.marks import curve_sample, verdict_mark
 from loftwright.drawing.moving import MovingView, moving_view
-from loftwright.drawing.page import PENS
 from loftwright.drawing.svg import ornament, svg
-
-LIGHT = {
-    "paper": "#fdfcf8",
-    "ink": "#1b1f24",
-    "soft": "#4a4f57",
-    "line": "#c8c6bd",
-    "wash": "#efece2",
-    "bad": "#8c1d2f",
-    "focus": "#0b4f8a",
-}
-DARK = {
-    "paper": "#16191d",
-    "ink": "#ebe8df",
-    "soft": "#bcbfc4",
-    "line": "#40454c",
-    "wash": "#262b31",
-    "bad": "#ff9aa6",
-    "focus": "#9ccbff",
-}
-# What a colour of the paper's pens becomes on a dark page.
-_DARK_PENS = {
-    "#1b1f24": "#ebe8df",
-    "#4a4f57": "#bcbfc4",
-    "#8b9098": "#858b94",
-    "#ffffff": "#16191d",
-    "#33475b": "#a9c0d6",
-    "#c9d2da": "#33404c",
-    "#e6d8b0": "#4c4223",
-    "#f1ede2": "#2b2a26",
-    "#d9dde2": "#3c424a",
-    "#e9ebee": "#24282d",
-    "#c3c7cc": "#363b42",
-    "#0b4f8a": "#8fc4ff",
-    "#9c2f0e": "#ffad8f",
-    "#6b4e00": "#e8c765",
-    "#8c1d2f": "#ff9aa6",
-    "#dbe8f4": "#1e2f42",
-    "#e4e5e7": "#30343a",
-    "#f6e1d9": "#44281d",
-    "#efe6cf": "#3d3519",
-}
-
-
-def _pen_styles(dark: bool) -> str:
-    paper = (DARK if dark else LIGHT)["paper"]
-
-    def shade(colour: str) -> str:
-        if colour in ("none", "#ffffff"):
-            return paper if colour == "#ffffff" else "none"
-        return _DARK_PENS[colour] if dark else colour
-
-    rules = [f"svg rect.halo{{fill:{paper}}}"]
-    for name, pen in PENS.items():
-        rules.append(
-            f"svg .pen-{name}:not(text){{stroke:{shade(pen.colour)}}}svg text.pen-{name}{{fill:{shade(pen.colour)}}}"
-        )
-        if pen.fill != "none":
-            rules.append(f"svg polygon.pen-{name},svg circle.pen-{name}{{fill:{shade(pen.fill)}}}")
-    return "\n".join(rules)
 
 
 def _styles() -> str:
-    def root(theme: dict[str, str]) -> str:
-        return ":root{" + ";".join(f"--{k}:{v}" for k, v in theme.items()) + "}"
+    def root(theme: dict[str, str], pens: str) -> str:
+        return ":root{" + ";".join(f"--{k}:{v}" for k, v in theme.items()) + f";{pens}}}"
 
-    light = f":root{{color-scheme:light dark}}\n{root(LIGHT)}\n{_pen_styles(False)}"
-    dark = f"@media screen and (prefers-color-scheme: dark){{\n{root(DARK)}\n{_pen_styles(True)}\n}}"
+    light = f":root{{color-scheme:light dark}}\n{root(LIGHT, pen_colours(dark=False))}\n{pen_rules()}"
+    dark = f"@media screen and (prefers-color-scheme: dark){{\n{root(DARK, pen_colours(dark=True))}\n}}"
     return f"{light}\n{dark}\n{template_text('roof.css')}"
 
 
@@ -225,7 +167,9 @@ def roof_html(page: RoofPage) -> str:
     }
     fixed = side_views_of(page, height=94.0)
     # No "<" may stand in a script element's text.
-    tables = json.dumps(printable(_tables(page, moving, charts)), separators=(",", ":")).replace("<", "\\u003c")
+    own = own_of(page)
+    said = respelled(printable(_tables(page, moving, charts)), page.words, own)
+    tables = json.dumps(said, separators=(",", ":")).replace("<", "\\u003c")
     pictures = {name: svg(chart.drawing, ids=name, responsive=True) for name, chart in charts.items()}
     rows = "".join(_row(row) for row in page.rows)
     steps = "".join(_next(step) for step in page.do_next)
@@ -235,7 +179,7 @@ def roof_html(page: RoofPage) -> str:
         "default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'unsafe-inline'; "
         "base-uri 'none'; form-action 'none'"
     )
-    return f"""<!DOCTYPE html>
+    whole = f"""<!DOCTYPE html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
@@ -300,3 +244,4 @@ def roof_html(page: RoofPage) -> str:
 </body>
 </html>
 """
+    return respelled_page(whole, page.words, own)

@@ -7,6 +7,7 @@ from typing import Any
 
 from loftwright.core.views import DoNext, RoofPage
 from loftwright.documents.pictures import TEXT_WIDTH, side_views_of
+from loftwright.documents.respelled import own_of
 from loftwright.documents.typeset import pdf
 from loftwright.drawing.chart import force_chart
 from loftwright.drawing.svg import svg
@@ -79,4 +80,4 @@ def roof_sheet_pdf(page: RoofPage) -> bytes:
     All cautions are always printed; as many verdicts as fit, with how many more there are. The same page gives the
     same bytes.
     """
-    return pdf("roof.typ", _data(page))
+    return pdf("roof.typ", _data(page), page.words, own_of(page))

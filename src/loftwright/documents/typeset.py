@@ -7,12 +7,16 @@ so every machine sets the same page; a warning of the typesetter is an error her
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from importlib.resources import as_file, files
 from typing import Any
 
+from loftwright.core.choices import Spelling
 from loftwright.core.errors import Bug
+from loftwright.core.spelling import spelled
+from loftwright.documents.respelled import respelled
 
 _ROOM = "loftwright.documents"
 
@@ -25,6 +29,8 @@ def template_text(name: str) -> str:
 def printable(value: Any) -> Any:
     """Return `value` with every text in it freed of control characters, through lists and mappings."""
     if isinstance(value, str):
+        if value.isprintable():
+            return value
         return "".join(" " if c in "\t\r\n" else c for c in value if c.isprintable() or c in "\t\r\n")
     if isinstance(value, Mapping):
         return {key: printable(item) for key, item in value.items()}
@@ -33,19 +39,38 @@ def printable(value: Any) -> Any:
     return value
 
 
-def pdf(template: str, data: Mapping[str, Any]) -> bytes:
-    """Return the PDF that `template` (a file of the package) makes of `data`; the same bytes for the same data."""
+_QUOTED = re.compile(r'"[^"\n]*"')
+
+
+def _source(template: str, words: Spelling) -> str:
+    """Return the source of a template with its quoted texts in the spelling asked for.
+
+    The shared part stands before the template, so that the typesetter reads no file at all.
+    """
+    source = template_text("sheet.typ") + "\n" + template_text(template)
+    return source if words == "kerb" else _QUOTED.sub(lambda found: spelled(found[0], words), source)
+
+
+def _inputs(data: Mapping[str, Any], words: Spelling, own: tuple[str, ...]) -> dict[str, str]:
+    """Return data as the typesetter takes it, in the spelling asked for; names of the builder's `own` stay."""
+    return {"data": json.dumps(respelled(printable(data), words, own), ensure_ascii=False)}
+
+
+def pdf(template: str, data: Mapping[str, Any], words: Spelling = "kerb", own: tuple[str, ...] = ()) -> bytes:
+    """Return the PDF that `template` (a file of the package) makes of `data`; the same bytes for the same data.
+
+    `words` is the spelling, in which the builder's `own` names stay as they are.
+    """
     import typst
 
-    # The shared part stands before the template, so that the typesetter reads no file at all.
-    source = template_text("sheet.typ") + "\n" + template_text(template)
+    source = _source(template, words)
     with as_file(files(_ROOM).joinpath("fonts")) as fonts:
         output, warnings = typst.compile_with_warnings(
             source.encode("utf-8"),
             font_paths=typst.Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=[str(fonts)]),
             ignore_system_fonts=True,
             format="pdf",
-            sys_inputs={"data": json.dumps(printable(data), ensure_ascii=False)},
+            sys_inputs=_inputs(data, words, own),
             timestamp=0,
         )
     if warnings:
@@ -64,17 +89,17 @@ class Printed:
     chapters: tuple[tuple[str, int], ...]
 
 
-def chaptered(template: str, data: Mapping[str, Any]) -> Printed:
+def chaptered(template: str, data: Mapping[str, Any], words: Spelling = "kerb", own: tuple[str, ...] = ()) -> Printed:
     """Return what `template` makes of `data`, as `pdf` does, with what the template marks as `<chapter>` and `<pages>`.
 
     A chapter's mark holds `title` and `page`, the last one the number of pages.
     """
     import typst
 
-    source = (template_text("sheet.typ") + "\n" + template_text(template)).encode("utf-8")
+    source = _source(template, words).encode("utf-8")
     with as_file(files(_ROOM).joinpath("fonts")) as fonts:
         found = typst.Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=[str(fonts)])
-        inputs = {"data": json.dumps(printable(data), ensure_ascii=False)}
+        inputs = _inputs(data, words, own)
         output, warnings = typst.compile_with_warnings(
             source, font_paths=found, ignore_system_fonts=True, format="pdf", sys_inputs=inputs, timestamp=0
         )

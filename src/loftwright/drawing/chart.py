@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from loftwright.core.errors import Bug
@@ -331,7 +331,9 @@ def _panel(
     panel = Panel(kind, x0, x1, top, bottom, bottom + y_scale * ticks[0], y_scale)
     title, above, below = _WORDS[kind]
     marks: list[Primitive] = [Text((left, top - _TITLE_UP), title, 2.9, "start", "ink", True)]
-    y_label = shortened(f"{chart.y_label}, {chart.unit}", x1 - left - text_width(title, 2.9, bold=True) - 3, _LABEL)
+    room = x1 - left - text_width(title, 2.9, bold=True) - 3
+    whole = f"{chart.y_label}, {chart.unit}"
+    y_label = whole if text_width(whole, _LABEL) <= room else shortened(chart.unit, room, _LABEL)
     marks.append(
         Text((left + text_width(title, 2.9, bold=True) + 2.4, top - _TITLE_UP), y_label, _LABEL, "start", "note")
     )
@@ -409,15 +411,25 @@ def _degrees_at(chart: ForceChart, percent: float) -> float:
 
 
 def force_chart(
-    chart: ForceChart, *, width: float = 186.0, height: float = 62.0, stacked: bool = False, marker: bool = False
+    chart: ForceChart,
+    *,
+    width: float = 186.0,
+    height: float = 62.0,
+    stacked: bool = False,
+    marker: bool = False,
+    also: ForceChart | None = None,
 ) -> ChartDrawing:
     """Return the chart, both ways side by side or `stacked`; `height` [mm] is that of the whole.
 
+    With `also`, a chart of the same unit that is shown beside it, the axis is long enough for both.
     With `marker` each panel gets a group "marker push" or "marker pull" with an upright line at the page's x = 0,
     to be moved by the page that shows it.
     """
     _check(chart)
-    ticks = _range(chart)
+    both = chart
+    if also is not None:
+        both = replace(chart, curves=(*chart.curves, *also.curves), limits=(*chart.limits, *also.limits))
+    ticks = _range(both)
     top, under = 9.4, 7.0
     panels: list[Panel] = []
     marks: list[Primitive] = []

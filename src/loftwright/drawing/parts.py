@@ -113,6 +113,9 @@ def _rounded(spots: Sequence[Spot], *, closed: bool = False) -> list[Spot]:
     return out if closed else [*out, spots[-1]]
 
 
+_SMOOTH_BODY, _SMOOTH_ARM = tuple(_rounded(_BODY, closed=True)), tuple(_rounded(_ARM))
+
+
 def person(scene: Scene, view: View) -> list[Primitive]:
     """Return the standing person."""
     if scene.person is None:
@@ -124,9 +127,9 @@ def person(scene: Scene, view: View) -> list[Primitive]:
         return view.all([(p.x + x * h, p.stands_z + max(0.0, z) * h) for x, z in spots])
 
     return [
-        Polygon(there(_rounded(_BODY, closed=True)), "person"),
+        Polygon(there(_SMOOTH_BODY), "person"),
         Circle(view.at((p.x + 0.004 * h, p.stands_z + 0.928 * h)), 0.072 * h * view.scale, "person"),
-        Polyline(there(_rounded(_ARM)), "note"),
+        Polyline(there(_SMOOTH_ARM), "note"),
     ]
 
 

@@ -7,8 +7,10 @@ Same drawing, same text: fixed decimals, fixed order. Each mark carries its pen 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from html import escape
+from itertools import groupby
 
 from loftwright.drawing.page import (
     XY,
@@ -108,16 +110,35 @@ def ornament(drawing: Drawing, *, css: str) -> str:
     return f'<svg xmlns="http://www.w3.org/2000/svg" class="{css}" viewBox="{box}" aria-hidden="true">{marks}</svg>'
 
 
-def svg(drawing: Drawing, *, ids: str = "drawing", responsive: bool = False) -> str:
+def _joined(marks: Sequence[Primitive]) -> list[str]:
+    """Return marks as SVG text, where lines of one pen that follow each other, such as hatching, are one path."""
+    found = []
+    for name, run in groupby(marks, lambda mark: mark.pen if isinstance(mark, Line) else ""):
+        here = list(run)
+        ways = [
+            f"M{number(ax)} {number(ay)}L{number(bx)} {number(by)}"
+            for line in here
+            if isinstance(line, Line)
+            for (ax, ay), (bx, by) in [(line.a, line.b)]
+        ]
+        if len(ways) > 1:
+            found.append(f'<path d="{"".join(ways)}" {_looks(name, filled=False)}/>')
+        else:
+            found += [mark_svg(mark) for mark in here]
+    return found
+
+
+def svg(drawing: Drawing, *, ids: str = "drawing", responsive: bool = False, joined: bool = False) -> str:
     """Return the drawing as one SVG element.
 
     `ids` starts the ids of title and description, so that several drawings can share a page. With `responsive` the
-    size is left to the page; else it is fixed in millimetres.
+    size is left to the page; else it is fixed in millimetres. With `joined`, lines of one pen that follow each other
+    outside groups are one element: the same picture, half as long, for pages that get it many times a second.
     """
     w, h = number(drawing.width), number(drawing.height)
     size = "" if responsive else f' width="{w}mm" height="{h}mm"'
     title, description = escape(drawing.title, quote=False), escape(drawing.description, quote=False)
-    marks = "\n".join(mark_svg(m) for m in drawing.marks)
+    marks = "\n".join(_joined(drawing.marks) if joined else map(mark_svg, drawing.marks))
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg"{size} viewBox="0 0 {w} {h}" role="img"'
         f' aria-labelledby="{ids}-title {ids}-text">\n'

@@ -74,6 +74,8 @@ def change(document: Any, changes: Changes, name: str, maker: Maker) -> None:
         found = named(path, document)
         if isinstance(found, Fault):
             faults.append(found)
+        elif isinstance(value, str) and _half(value):
+            faults.append(Fault(path, "not text in UTF-8", "half a character stands in it", "type it anew"))
         elif value is None and found == "point":
             _take_out(document, path)
         elif found != "value":
@@ -91,6 +93,11 @@ def change(document: Any, changes: Changes, name: str, maker: Maker) -> None:
             _take_out(document, path)
     if faults:
         raise ProjectFault(faults, change_title(name, faults))
+
+
+def _half(text: str) -> bool:
+    """Whether half a character stands in a text, which no file can hold."""
+    return any("\ud800" <= c <= "\udfff" for c in text)
 
 
 def take_entry_out(document: Any, path: str) -> None:

@@ -32,7 +32,7 @@ from loftwright.project.on_disk import (
     state_of,
 )
 from loftwright.project.rewriting import edited, without
-from loftwright.project.text import content_stamp
+from loftwright.project.text import content_stamp, decoded
 
 MOST_STEPS = 200
 """So many changes can be undone; the oldest is forgotten first."""
@@ -56,6 +56,18 @@ class _Step:
     join: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class Version:
+    """A version of the file that is remembered: a mark of its content, the change that came after it, and its text.
+
+    The version that was opened has no words of a change.
+    """
+
+    stamp: str
+    before: str
+    text: str
+
+
 class History:
     """A project file kept open, with what was done to it.
 
@@ -67,6 +79,7 @@ class History:
         self.path = path
         """The file itself, where a link was followed."""
         self._now = state
+        self._opened = state.data
         self._signs = signs
         self._looked = time.time_ns()
         self._seen: tuple[Signs, int, Elsewhere] | None = None
@@ -105,6 +118,21 @@ class History:
     def redoable(self) -> str:
         """Words of the change that would be done again next, empty when there is none."""
         return self._undone[-1].what if self._undone else ""
+
+    def versions(self) -> tuple[Version, ...]:
+        """Return the versions to which undo leads, the newest first, and last the one that was opened.
+
+        Each content comes once, and that of now not at all.
+        """
+        with self._lock:
+            steps = [(step.data, step.what) for step in reversed(self._done) if step.data != self._opened]
+            found: dict[bytes, str] = {}
+            for data, what in (*steps, (self._opened, "")):
+                found.setdefault(data, what)
+            found.pop(self._now.data, None)
+            return tuple(
+                Version(content_stamp(data), what, decoded(data, self.path.name)) for data, what in found.items()
+            )
 
     # --- changes ----------------------------------------------------------------------------------
 

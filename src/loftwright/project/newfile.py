@@ -59,7 +59,7 @@ Pair = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
-class _Layout:
+class Layout:
     """A roof that balances, to be scaled. `push`: force of all springs over the shell's weight [1]."""
 
     length: float
@@ -70,9 +70,9 @@ class _Layout:
 
 # Length from hinge to lip [m]; points by distance from the hinge towards the lip and height above the hinge [m].
 # Kind: derivation; the springs' moment is 0.6 of the weight's closed and 1.4 open.
-_HINGED = _Layout(2.08, 28.0, 2.3, {"foot": (0.56, -0.07), "head": (0.95, 0.05)})
+HINGED = Layout(2.08, 28.0, 2.3, {"foot": (0.56, -0.07), "head": (0.95, 0.05)})
 # Length of the shell [m]; points by distance rearwards from its front end and height above the roof [m]; likewise.
-_ARMED = _Layout(
+ARMED = Layout(
     1.82,
     47.0,
     1.45,
@@ -88,7 +88,7 @@ _ARMED = _Layout(
 
 
 # A level lift, of the same kind: equal arms; opened less, arm a and its mirror image crossing.
-_RISING = _Layout(
+RISING = Layout(
     2.0,
     41.0,
     0.91,
@@ -101,7 +101,7 @@ _RISING = _Layout(
         "head": (0.715, -0.036),
     },
 )
-_CROSSING = replace(_RISING, opens_deg=30.0, push=0.95)
+CROSSING = replace(RISING, opens_deg=30.0, push=0.95)
 LOW_GRIP = "25 deg, suggested"
 """Least angle between arms and shell of a level lift, whose arms start low under a flat shell. Kind: judgement."""
 
@@ -117,6 +117,8 @@ class FiveAnswers:
     opening_width: str | None = None
     floor_to_roof: str | None = None
     person_height: str | None = None
+    shell_mass: str | None = None
+    """Weight of the bare shell, where it is there already or somebody has said it."""
 
 
 def from_demo(name: str) -> str:
@@ -204,6 +206,7 @@ class _Plan:
         self.width, self.width_text = self._answer("opening width", "opening.width", answers.opening_width)
         _, self.roof_text = self._answer("height from floor to roof", "van.floor_to_roof", answers.floor_to_roof)
         _, self.person_text = self._answer("person's height", "person.height", answers.person_height)
+        self.mass, self.mass_text = self._answer("shell's weight", "shell.mass", answers.shell_mass)
         if self.faults:
             raise ProjectFault(self.faults, "The answers cannot be used as they stand:")
         self.guessed = self.length_text == "unknown"
@@ -265,7 +268,9 @@ class _Plan:
         return f"[{self.text(point[0])}, {self.text(point[1])}]"
 
     def rough_mass(self) -> float:
-        """Return the weight of a shell of unknown make and height [kg], only to pick a first spring."""
+        """Return the weight of the shell [kg], of unknown make and height where it is not said, for a first spring."""
+        if self.mass_text != "unknown":
+            return self.mass
         height = sum(key_of("shell.height_middle").unknown) / 2
         area = float(skin(self.length + 2 * LAP, self.width + 2 * LAP, height, height, height).area)
         build = LAYUPS["unknown"]
@@ -281,6 +286,8 @@ class _Plan:
             "van.floor_to_roof": _toml(self.roof_text),
             "person.height": _toml(self.person_text),
         }
+        if self.mass_text != "unknown":
+            found["shell.mass"] = _toml(self.mass_text)
         if not self.guessed:
             half = "20 mm" if self.units == "metric" else "3/4 in"
             found["shell.length"] = _toml(
@@ -293,11 +300,11 @@ class _Plan:
             found["linkage.spacing"] = self.text(self.near(SPACING * self.width))
             found["spring.place"] = self.text(self.near(SPACING / 2 * self.width))
         if self.lifts == "arms":
-            return {**found, **self._arms(_ARMED, "four-bar")}
+            return {**found, **self._arms(ARMED, "four-bar")}
         if self.lifts == "level arms":
-            return {**found, "requirements.transmission_min": _toml(LOW_GRIP), **self._arms(_RISING, "parallel arms")}
+            return {**found, "requirements.transmission_min": _toml(LOW_GRIP), **self._arms(RISING, "parallel arms")}
         if self.lifts == "scissor":
-            return {**found, **self._arms(_CROSSING, "scissor")}
+            return {**found, **self._arms(CROSSING, "scissor")}
         return {**found, **self._hinge()}
 
     def _hinge(self) -> dict[str, str]:
@@ -305,27 +312,27 @@ class _Plan:
         # At the very end of the shell: what reaches beyond a hinge goes down as the rest goes up.
         end = LAP - 0.005
         axis = (self.near(-end if rear else self.length + end), self.near(0.035))
-        scale = (self.length + LAP + end) / _HINGED.length
+        scale = (self.length + LAP + end) / HINGED.length
         ahead = 1.0 if rear else -1.0
 
         def at(name: str) -> Pair:
-            u, w = _HINGED.points[name]
+            u, w = HINGED.points[name]
             return self.near(axis[0] + ahead * scale * u), self.near(axis[1] + scale * w)
 
-        turn = math.radians(_HINGED.opens_deg) * ahead
+        turn = math.radians(HINGED.opens_deg) * ahead
         lip = (self.near(self.length + LAP if rear else -LAP), self.near(0.01))
         unknown = self.lifts is None
         return {
             "linkage.kind": _toml("unknown" if unknown else "hinge"),
             "linkage.end": _toml("unknown" if unknown else "rear" if rear else "front"),
-            "linkage.opens": _toml(f"{_HINGED.opens_deg:g} deg, suggested"),
+            "linkage.opens": _toml(f"{HINGED.opens_deg:g} deg, suggested"),
             "linkage.hinge": self.pair(axis),
             "handle.at": self.pair(lip),
             "handle.strap_length": self.text(self.near(0.5)),
-            **self._spring(at("foot"), at("head"), axis, turn, "shell", _HINGED.push),
+            **self._spring(at("foot"), at("head"), axis, turn, "shell", HINGED.push),
         }
 
-    def _arms(self, layout: _Layout, kind: LinkageKind) -> dict[str, str]:
+    def _arms(self, layout: Layout, kind: LinkageKind) -> dict[str, str]:
         front = self.length + LAP
         scale = (self.length + 2 * LAP) / layout.length
 

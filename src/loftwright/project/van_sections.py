@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from loftwright.core.choices import Units
+from loftwright.core.choices import Spelling, Units
 from loftwright.core.uncertain import Uncertain
 from loftwright.core.units import STANDARD_GRAVITY, Dimension
 from loftwright.project.keys import Choice, Count, Key, Most, Section, Spot, Words
@@ -24,6 +24,17 @@ class Settings(Section):
             unknown_reason="the units of the trade's data",
             default="metric",
             default_reason="the units of the trade's data",
+        ),
+    ]
+    words: Annotated[
+        Spelling,
+        Choice(
+            "British or American spelling on faces and paper: kerb, aluminium and metre, or curb, aluminum and meter; "
+            "names that you give stay as you write them",
+            unknown="kerb",
+            unknown_reason="the spelling that the program is written in",
+            default="kerb",
+            default_reason="the spelling that the program is written in",
         ),
     ]
     currency: Annotated[
@@ -214,7 +225,7 @@ class Roof(Section):
             Dimension.LENGTH,
             0.0,
             0.20,
-            "height of the edge standing up round the opening",
+            "height of the kerb, the edge (upstand) that stands up round the opening",
             unknown=(0.02, 0.06),
             unknown_reason="from a low angle to a tall channel",
             default="40 mm, assumed",

@@ -23,7 +23,7 @@ LABELS: Final[dict[str, str]] = {
     "shell.thickness": "thickness",
     "roof.crown": "crown: gap at the side",
     "roof.camber": "camber: deepest gap under the string",
-    "roof.upstand": "upstand round the opening",
+    "roof.upstand": "kerb (upstand) round the opening",
     "opening.length": "opening, length",
     "opening.width": "opening, width",
     "linkage.hinge": "hinge: along, up",

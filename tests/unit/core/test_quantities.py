@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import subprocess
 import sys
+from fractions import Fraction
 from typing import Any
 
 import pytest
@@ -629,6 +630,21 @@ def test_a_unit_of_two_dimensions_is_chosen_by_dimension() -> None:
     assert from_unit(2, "kg", D.FORCE) == pytest.approx(19.6133)
     assert to_unit(19.6133, "kg", D.FORCE) == pytest.approx(2.0)
     assert to_unit(293.15, "F") == pytest.approx(68.0)
+
+
+@pytest.mark.parametrize(
+    ("unit", "size", "zero"),
+    [
+        ("mm", Fraction(1, 1000), Fraction(0)),
+        ("in", Fraction(254, 10000), Fraction(0)),
+        ("ft", Fraction(3048, 10000), Fraction(0)),
+        ("F", Fraction(5, 9), Fraction(273_15, 100) - Fraction(160, 9)),
+    ],
+)
+def test_a_conversion_is_rounded_once(unit: str, size: Fraction, zero: Fraction) -> None:
+    for k in range(-400, 400):
+        value = k / 7 + k**3 / 1e4
+        assert to_unit(value, unit) == float((Fraction(value) - zero) / size)
 
 
 @pytest.mark.parametrize("call", [lambda: size_of("furlong"), lambda: to_unit(1.0, "kg", D.LENGTH)])

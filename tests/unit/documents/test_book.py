@@ -101,9 +101,10 @@ def test_each_sheet_alone(sheet: str) -> None:
         "steps": "Fitting and first lift",
         "frame": "Cutting list",
         "home-test": "Nobody in line with the rod.",
+        "readings": "Readings on the built roof",
     }
     assert said[sheet] in " ".join(texts).replace("ﬁ", "fi")
-    most = {"drilling": 2, "request": 1, "steps": 1, "frame": 2, "home-test": 1}
+    most = {"drilling": 2, "request": 1, "steps": 1, "frame": 2, "home-test": 1, "readings": 2}
     assert printed.pages == most[sheet]
     reader = pypdf.PdfReader(io.BytesIO(printed.data))
     for page in reader.pages:

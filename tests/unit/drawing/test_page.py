@@ -162,3 +162,14 @@ def test_only_a_text_over_lines_keeps_its_patch() -> None:
     )
     found = unpatched([clear, crossed, ringed, beside], marks)
     assert [t.halo for t in found if isinstance(t, Text)] == [False, True, True, False]
+
+
+def test_one_of_many_overlaps_when_it_does_alone() -> None:
+    box = Rect(2, 2, 4, 4)
+    others = [Rect(x / 2, y / 2, x / 2 + w, y / 2 + w) for x in range(12) for y in range(12) for w in (0.5, 1.0, 3.0)]
+    for gap in (0.0, 0.5):
+        alone = [box.overlaps(other, gap) for other in others]
+        assert [box.overlaps_any([other], gap) for other in others] == alone
+        assert {True, False} == set(alone)
+        assert box.overlaps_any([other for other, one in zip(others, alone, strict=True) if not one], gap) is False
+        assert box.overlaps_any(others, gap) is True

@@ -66,3 +66,36 @@ def test_an_open_line_is_never_filled() -> None:
     line = drawn(Polyline(((0, 0), (1, 1), (2, 0)), "shell")).find(f"{SPACE}polyline")
     assert line is not None
     assert line.get("fill") == "none"
+
+
+def test_joined_lines_are_the_same_lines_in_the_same_order() -> None:
+    """Read from both texts: each stretch with its pen, and what lies above what."""
+    marks = (
+        Line((0, 0), (1, 2), "hatch"),
+        Line((1.5, 0), (0.25, 3), "hatch"),
+        Line((2, 0), (2, 4), "grid"),
+        Circle((3, 3), 1, "pivot"),
+        Line((5, 5), (6, 7.125), "hatch"),
+        Line((7, 5), (8, 7), "limit"),
+        Line((8, 5), (9, 7), "limit"),
+        Group("spring 0", (Line((0, 1), (1, 1), "tube"), Line((1, 1), (2, 1), "tube"))),
+    )
+
+    def stretches(text: str) -> list[tuple[str, ...]]:
+        found: list[tuple[str, ...]] = []
+        for mark in ET.fromstring(text).iter():
+            css, name = mark.get("class", ""), mark.tag.removeprefix(SPACE)
+            looks = tuple(mark.get(key, "") for key in ("stroke", "stroke-width", "stroke-dasharray", "fill"))
+            if name == "line":
+                found.append((css, *(mark.get(key, "") for key in ("x1", "y1", "x2", "y2")), *looks))
+            elif name == "path":
+                for way in mark.get("d", "").split("M")[1:]:
+                    found.append((css, *way.replace("L", " ").split(), *looks))
+            elif name == "circle":
+                found.append((css,))
+        return found
+
+    drawing = Drawing(10, 10, "T", "D", marks)
+    apart, joined = svg(drawing), svg(drawing, joined=True)
+    assert stretches(joined) == stretches(apart)
+    assert (apart.count("<line"), joined.count("<line"), joined.count("<path")) == (8, 4, 2)

@@ -849,3 +849,21 @@ def test_a_file_of_somebody_else_is_not_replaced(midway: History, roof: Path, mo
     monkeypatch.setattr(os, "access", lambda path, _: Path(path) != roof)
     assert "a file that may only be read" in refused(midway.undo)
     assert roof.read_text() == with_mass("50 kg")
+
+
+def test_versions_to_which_undo_leads_are_listed_once(tmp_path: Path) -> None:
+    roof = tmp_path / "roof.toml"
+    roof.write_text(demo_text("fennimoor"), encoding="utf-8")
+    opened = History.open(roof)
+    assert opened.versions() == ()
+    opened.change({"shell.mass": "50 kg"}, "weighed")
+    heavy = opened.text
+    opened.change({"shell.mass": "51 kg"}, "weighed again")
+    assert [(one.before, one.text) for one in opened.versions()] == [
+        ("weighed again", heavy),
+        ("", demo_text("fennimoor")),
+    ]
+    # A content that comes back is one version, and that of now is none.
+    opened.change({"shell.mass": "50 kg"}, "back")
+    assert [one.before for one in opened.versions()] == ["back", ""]
+    assert opened.stamp not in {one.stamp for one in opened.versions()}

@@ -1,0 +1,1 @@
+"""The drawing board: the door in the browser. It parses, calls and shows."""

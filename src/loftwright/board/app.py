@@ -1,0 +1,158 @@
+"""The web application: pages, actions, files, and one websocket for each tab."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from importlib.resources import files
+from typing import Any
+
+from starlette.applications import Starlette
+from starlette.middleware import Middleware
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
+from starlette.routing import Mount, Route, WebSocketRoute
+from starlette.staticfiles import StaticFiles
+from starlette.types import ASGIApp
+
+from loftwright.board.actions import ACTIONS
+from loftwright.board.desk import Desk
+from loftwright.board.live import live
+from loftwright.board.page import HERE, Page, View, environment, whole
+from loftwright.board.pages import beside, forms, home, lifts, motion, papers, proof, readings, start
+from loftwright.board.said import Action, Said, refused
+from loftwright.core.errors import LoftwrightError
+from loftwright.documents.board_picture import pens_css
+
+PAGES: tuple[Page, ...] = (
+    home.PAGE,
+    *forms.PAGES,
+    start.PAGE,
+    lifts.PAGE,
+    proof.PAGE,
+    readings.PAGE,
+    papers.PAGE,
+    beside.PAGE,
+)
+LOOK_COOKIE = "loftwright-look"
+LOOKS = ("light", "dark")
+
+
+def pages() -> dict[str, Page]:
+    """Return the pages by their paths."""
+    return {page.path: page for page in PAGES}
+
+
+def actions() -> dict[str, Action]:
+    """Return what can be done, by name."""
+    return {
+        **ACTIONS,
+        **start.ACTIONS,
+        **lifts.ACTIONS,
+        **motion.ACTIONS,
+        **beside.ACTIONS,
+        **proof.ACTIONS,
+        **readings.ACTIONS,
+        **papers.ACTIONS,
+    }
+
+
+def wants_json(request: Request) -> bool:
+    """Return whether the page's script asks, not a browser that shows what comes."""
+    return "application/json" in request.headers.get("accept", "")
+
+
+def view_of(request: Request) -> View:
+    """Return what a request looks at."""
+    look = request.cookies.get(LOOK_COOKIE, "")
+    return View(dict(request.query_params), look=look if look in LOOKS else "")
+
+
+async def show(request: Request) -> Response:
+    """Send a page; before there is a project, the first questions."""
+    desk: Desk = request.app.state.desk
+    page = pages()[request.scope["path"]]
+    if desk.history is None and not page.without_project:
+        return RedirectResponse("/start", 303)
+    return HTMLResponse(await whole(page, desk, view_of(request)))
+
+
+async def act(request: Request) -> Response:
+    """Do what a form asks for; a fault is a sentence, and what was typed stays in the browser."""
+    desk: Desk = request.app.state.desk
+    action = actions().get(request.path_params["name"])
+    if action is None:
+        return _answer(request, Said(False, "There is no such action."), 404)
+    async with request.form(max_files=0, max_fields=1000) as form:
+        given = {name: text for name, text in form.items() if isinstance(text, str)}
+    try:
+        said = await action(desk, given)
+    except KeyError as error:
+        said = Said(False, f"The form lacks {error}.")
+    except LoftwrightError as error:
+        said = refused(error)
+    said = said.spelled(*desk.spelling())
+    return _answer(request, said, 200 if said.ok else 422, given.get("back", "/"))
+
+
+def _answer(request: Request, said: Said, status: int, back: str = "/") -> Response:
+    if wants_json(request):
+        return JSONResponse(said.as_json(), status)
+    if said.ok:
+        return RedirectResponse(said.go or (back if back.startswith("/") and not back.startswith("//") else "/"), 303)
+    return HTMLResponse(environment().get_template("refused.html").render(said=said, back=back), status)
+
+
+async def look(request: Request) -> Response:
+    """Keep the choice of light, dark or as the system has it."""
+    wanted = request.path_params["look"]
+    back = request.query_params.get("back", "/")
+    answer = RedirectResponse(back if back.startswith("/") and not back.startswith("//") else "/", 303)
+    if wanted in LOOKS:
+        answer.set_cookie(LOOK_COOKIE, wanted, max_age=YEAR, samesite="lax", httponly=True)
+    else:
+        answer.delete_cookie(LOOK_COOKIE)
+    return answer
+
+
+YEAR = 31_536_000
+
+
+async def pens(request: Request) -> Response:
+    """Send the pens of all drawings, light and dark."""
+    return Response(pens_css(), media_type="text/css")
+
+
+def fonts() -> ASGIApp:
+    """Return the files of the fonts that come along."""
+    return StaticFiles(directory=str(files("loftwright.documents") / "fonts"))
+
+
+def build(desk: Desk, guard: Any = None) -> Starlette:
+    """Return the application around one desk; `guard` is the middleware that lets requests in, with its arguments."""
+
+    @asynccontextmanager
+    async def lifespan(app: Starlette) -> AsyncIterator[None]:
+        try:
+            yield
+        finally:
+            desk.close()
+
+    routes = [
+        *(Route(page.path, show) for page in PAGES),
+        *home.ROUTES,
+        *start.ROUTES,
+        *readings.ROUTES,
+        *papers.ROUTES,
+        Route("/do/{name}", act, methods=["POST"]),
+        Route("/look/{look}", look, methods=["POST"]),
+        WebSocketRoute("/live", live),
+        Route("/static/pens.css", pens),
+        Mount("/static/fonts", fonts()),
+        Mount("/static", StaticFiles(directory=HERE / "static")),
+    ]
+    middleware: list[Middleware] = [] if guard is None else [guard]
+    app = Starlette(routes=routes, middleware=middleware, lifespan=lifespan)
+    app.state.desk = desk
+    app.state.pages = pages()
+    return app

@@ -1,0 +1,156 @@
+"""What a page of the board is, and how it becomes HTML: whole, or in parts that are sent anew after a change."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable, Mapping
+from dataclasses import dataclass, field
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
+from jinja2.runtime import Context as Filled
+from jinja2.utils import htmlsafe_json_dumps
+
+from loftwright.answers.board_home import BoardHome, change_words
+from loftwright.answers.decisions import DECISIONS
+from loftwright.board.desk import Desk
+from loftwright.core.checks import Verdict
+from loftwright.core.errors import LoftwrightError, ProjectFault
+from loftwright.core.version import MADE_WITH
+from loftwright.documents.ornaments import curve_sign, verdict_sign
+from loftwright.documents.respelled import respelled, respelled_page
+from loftwright.documents.roof_sheet import minutes_text, sentence
+from loftwright.documents.typeset import printable
+from loftwright.project.written import place_of, without_word
+
+HERE = Path(__file__).parent
+SOON = 0.25
+"""Seconds that a page waits for its verdicts before it is sent without them."""
+FRAME_PARTS = ("notice", "where", "undo")
+"""Parts that stand on every page: what happened to the file, the way through the decisions, undo and redo."""
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """What one tab looks at: its query, the width of its drawing [CSS px], its look, and a roof that is only tried."""
+
+    query: Mapping[str, str] = field(default_factory=dict)
+    width: float = 900.0
+    look: str = ""
+    trial: BoardHome | None = None
+
+
+Context = Callable[[Desk, View, BoardHome | None], Awaitable[dict[str, Any]]]
+"""What fills a page: from the desk, what the tab looks at, and the roof judged (None: not yet, or it cannot be)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page: its path, title, template, the parts of which it is made, its modules and what fills it.
+
+    `parts` are sent anew after a change; `still` fills what is sent once with the page and looks after itself, such as
+    the drawing, which follows by messages of its own where the page `draws`. `trial_parts` follow a point while it is
+    dragged. `without_project` pages open before there is one.
+    """
+
+    path: str
+    title: str
+    template: str
+    parts: tuple[str, ...]
+    context: Context
+    still: Context | None = None
+    draws: bool = False
+    modules: tuple[str, ...] = ()
+    styles: tuple[str, ...] = ()
+    trial_parts: tuple[str, ...] = ()
+    without_project: bool = False
+
+
+def _shown(value: Any) -> Any:
+    """Return what is put into a page: text freed of control characters, ready HTML as it is."""
+    return value if hasattr(value, "__html__") else printable(value)
+
+
+@pass_context
+def _as_json(filled: Filled, value: Any) -> Any:
+    """Return data for a page's script in the page's spelling; it may stand in a script element."""
+    return htmlsafe_json_dumps(respelled(value, *filled.get("spelling", ("kerb", ()))))
+
+
+@cache
+def environment() -> Environment:
+    """Return the templates, escaping everything, refusing names that are not filled."""
+    made = Environment(
+        loader=FileSystemLoader(HERE / "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        finalize=_shown,
+    )
+    made.globals.update(
+        Verdict=Verdict,
+        place_of=place_of,
+        words_of=change_words,
+        split_word=without_word,
+        verdict_sign=verdict_sign,
+        curve_sign=curve_sign,
+        made_with=MADE_WITH,
+    )
+    made.filters.update(sentence=sentence, minutes=minutes_text, tojson=_as_json)
+    return made
+
+
+def sentences(error: LoftwrightError) -> tuple[str, ...]:
+    """Return what is wrong, a sentence for each mistake."""
+    if isinstance(error, ProjectFault):
+        return tuple(fault.sentence() for fault in error.faults)
+    return (sentence(str(error)),)
+
+
+async def frame(page: Page, desk: Desk, view: View) -> dict[str, Any]:
+    """Return what the frame of every page needs, and what the page needs itself.
+
+    `home` is the judged roof, None while it is being judged; `wrong` are sentences on why it cannot be judged.
+    """
+    history = desk.history
+    home: BoardHome | None = None
+    wrong: tuple[str, ...] = ()
+    if history is not None:
+        try:
+            home = view.trial or await desk.home(wait=SOON)
+        except LoftwrightError as error:
+            wrong = sentences(error)
+    filled: dict[str, Any] = {
+        "page": page,
+        "view": view,
+        "version": desk.version,
+        "project": None if history is None else history.project,
+        "file_name": "" if history is None else history.path.name,
+        "undoable": "" if history is None else history.undoable,
+        "redoable": "" if history is None else history.redoable,
+        "elsewhere": desk.elsewhere,
+        "home": home,
+        "wrong": wrong,
+        "trial": view.trial is not None,
+        "spelling": desk.spelling(),
+        "ways": DECISIONS if home is None else home.decisions,
+    }
+    return filled | await page.context(desk, view, home)
+
+
+async def whole(page: Page, desk: Desk, view: View) -> str:
+    """Return a page as HTML."""
+    filled = await frame(page, desk, view)
+    if page.still is not None:
+        filled |= await page.still(desk, view, filled["home"])
+    return respelled_page(environment().get_template(page.template).render(filled), *filled["spelling"])
+
+
+async def parts(page: Page, desk: Desk, view: View, names: tuple[str, ...] | None = None) -> dict[str, str]:
+    """Return the parts of a page as HTML, by their names."""
+    filled = await frame(page, desk, view)
+    wanted = (*FRAME_PARTS, *page.parts) if names is None else names
+    made = {name: environment().get_template(f"parts/{name}.html").render(filled) for name in wanted}
+    return {name: respelled_page(html, *filled["spelling"]) for name, html in made.items()}

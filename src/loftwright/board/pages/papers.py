@@ -1,0 +1,209 @@
+"""Papers: what can be printed or sent, what each is for, and with which springs."""
+
+from __future__ import annotations
+
+import asyncio
+from dataclasses import dataclass
+from typing import Any, Final
+from urllib.parse import urlencode
+
+from loftwright.answers import board_choice
+from loftwright.answers.board_home import BoardHome
+from loftwright.answers.book import BookChoice
+from loftwright.board.desk import Desk
+from loftwright.board.page import Page, View
+from loftwright.board.pages import lifts
+from loftwright.board.papers import FOLDER, HEIGHTS, PAPERS, SPRINGS, Wanted, routes, wanted
+from loftwright.board.said import Action, Form, Said
+from loftwright.core.errors import ProjectFault
+from loftwright.core.wording import Wording
+from loftwright.documents.book import paper_for
+
+BETWEEN: Final = 0.25
+"""Seconds between two looks at how far the search is."""
+
+
+@dataclass(frozen=True, slots=True)
+class Offered:
+    """One paper: the last part of its address, its title, what it is for and when to print it.
+
+    `asks` names what of the choices on the page its address carries.
+    """
+
+    path: str
+    title: str
+    use: str
+    when: str
+    asks: tuple[str, ...] = ()
+
+
+FIRST: Final = (
+    Offered(
+        "measuring-sheet.pdf",
+        "Measuring sheet",
+        "One page to take to the van and the shell: pictures of what to lay where, and boxes. What is known is written "
+        "in, what is not comes first.",
+        "Before you measure, and again when much has changed.",
+    ),
+    Offered(
+        "roof.pdf",
+        "The roof on one page",
+        "Drawing, hand forces, verdicts worst first, what to do next, cautions.",
+        "To hang up in the workshop, or to show somebody who helps.",
+    ),
+    Offered(
+        "roof.html",
+        "The roof as one file",
+        "The same with a slider, for any browser; it needs no network and no program. It is saved, not opened.",
+        "To send to somebody who is far away.",
+    ),
+)
+BOOK: Final = Offered(
+    "book.pdf",
+    "The build book",
+    "Everything on paper: weight and movement, forces, springs, holes at full size, tuning card, request to the "
+    "supplier, steps, timber frame, sheets for readings. It takes a few seconds.",
+    "Before you order, and again before you drill.",
+    ("springs", "paper", "frame"),
+)
+SHEETS: Final = (
+    Offered(
+        "sheet/request.pdf",
+        "Request for springs",
+        "What to ask a supplier for, in a counter clerk's words.",
+        "When the springs are settled, before you order.",
+        ("springs", "paper"),
+    ),
+    Offered(
+        "sheet/frame.pdf",
+        "Timber frame",
+        "A frame of battens with the opening's size and the hinge's place, to try everything on the ground.",
+        "Before any metal is cut.",
+        ("springs", "paper", "frame"),
+    ),
+    Offered(
+        "sheet/drilling.pdf",
+        "Drilling sheets",
+        "Holes at full size, left and right, to be taped on. Check the printed ruler with a tape first.",
+        "When the springs lie before you, before you drill.",
+        ("springs", "paper"),
+    ),
+    Offered(
+        "sheet/card.pdf",
+        "Tuning card",
+        "Which hole to go to for which reading. It needs the search for springs.",
+        "For the first lift.",
+        ("springs", "paper"),
+    ),
+    Offered(
+        "sheet/steps.pdf",
+        "Fitting and first lift",
+        "What to do in which order, how many people, and boxes to tick. The prop comes first.",
+        "On the day of fitting.",
+        ("paper",),
+    ),
+    Offered(
+        "sheet/home-test.pdf",
+        "A spring's force, at home",
+        "How to find a spring's force with bathroom scales, and what never to do with a gas spring.",
+        "When springs are at hand whose label is gone.",
+        ("paper",),
+    ),
+    Offered(
+        "sheet/readings.pdf",
+        "Readings on the built roof",
+        "A sheet for hand forces, temperatures and tape readings at the van.",
+        "After fitting, and once a year.",
+        ("springs", "paper"),
+    ),
+)
+
+
+def choice_of(desk: Desk) -> BookChoice | None:
+    """Return the search for springs that was made of the open roof as it is now, None where there is none."""
+    made = lifts.of_file(desk).made
+    found = None if made is None else made.choice
+    return found.book if found is not None and board_choice.of_this_roof(found, desk.project) else None
+
+
+async def context(desk: Desk, view: View, home: BoardHome | None) -> dict[str, Any]:
+    """Return every paper with its address, and how far a search for springs is."""
+    if desk.history is None:
+        return {"first": (FIRST[0],), "book": None}
+    how = Wanted()
+    wrong_words: list[str] = []
+    try:
+        how = wanted(view.query)
+    except ProjectFault as error:
+        wrong_words = [fault.sentence() for fault in error.faults]
+    search = lifts.of_file(desk)
+    searched = choice_of(desk) is not None
+    springs = how.springs if view.query.get("springs") in SPRINGS else "searched" if searched else "planned"
+    if search.running:
+        _follow(desk)
+    choices = {
+        "paper": how.paper or paper_for(desk.project.settings.units),
+        "frame": how.height,
+        "springs": springs,
+    }
+    return {
+        "first": FIRST,
+        "book": BOOK,
+        "sheets": SHEETS,
+        "choices": choices,
+        "wrong_words": wrong_words,
+        "papers_of": PAPERS,
+        "heights": HEIGHTS,
+        "address": lambda offer: _address(offer, choices),
+        "search": search,
+        "searched": searched,
+        "stale": search.made is not None and not searched,
+        "percent": Wording(desk.project.settings.units).percent(search.share),
+    }
+
+
+def _address(offer: Offered, choices: dict[str, str]) -> str:
+    query = urlencode({name: choices[name] for name in offer.asks})
+    return f"{FOLDER}/{offer.path}?{query}" if query else f"{FOLDER}/{offer.path}"
+
+
+async def search(desk: Desk, form: Form) -> Said:
+    """Search for springs in the usual list, as the page of springs does, and show here how far it is."""
+    usual = next(one.which for one in board_choice.offers(desk.project) if one.usual)
+    said = await lifts.search(desk, {"list": usual, "draws": f"{board_choice.usual_draws()}"})
+    desk.changed(PAGE.path)
+    return said
+
+
+async def stop(desk: Desk, form: Form) -> Said:
+    """End the search with the best so far."""
+    return await lifts.stop(desk, form)
+
+
+def _follow(desk: Desk) -> None:
+    """Have this page follow a search, whichever page began it."""
+    if "papers follow" not in desk.kept:
+        desk.kept["papers follow"] = desk.start(_following(desk))
+
+
+async def _following(desk: Desk) -> None:
+    try:
+        while (now := lifts.kept(desk)) is not None and now.running:
+            await asyncio.sleep(BETWEEN)
+            desk.changed(PAGE.path)
+    finally:
+        del desk.kept["papers follow"]
+    desk.changed(PAGE.path)
+
+
+PAGE = Page(
+    path=FOLDER,
+    title="Papers",
+    template="papers.html",
+    parts=("papers",),
+    context=context,
+    styles=("papers.css",),
+    without_project=True,
+)
+ACTIONS: dict[str, Action] = {"papers-search": search, "papers-stop": stop}
+ROUTES = routes(choice_of)

@@ -1,0 +1,51 @@
+// The panel of the chosen point: its name, its place as the file has it, how it is known.
+export function pointPanel(form, empty) {
+  const [x, z] = ["x", "z"].map((name) => form.querySelector(`[data-field="${name}"]`));
+  const title = form.querySelector("[data-name]"), note = form.querySelector("[data-note]"), what = form.elements.what;
+  const along = form.querySelector("[data-along]");
+  const drafts = new Map();
+  let shown = null;
+
+  const changed = (field) => field.value !== field.defaultValue;
+
+  function fill(field, name, where, text, fresh) {
+    const draft = fresh ? drafts.get(name) : undefined;
+    const typing = !fresh && (field === document.activeElement || changed(field));
+    // What stands in the field is the builder's until it is saved.
+    if (typing) return;
+    field.name = name;
+    field.dataset.where = where;
+    field.defaultValue = text;
+    field.value = draft === undefined ? text : draft;
+    drafts.delete(name);
+  }
+
+  function leave() {
+    if (!shown) return;
+    for (const field of [x, z]) {
+      if (changed(field)) drafts.set(field.name, field.value); else drafts.delete(field.name);
+      field.removeAttribute("aria-invalid");
+    }
+    for (const line of form.querySelectorAll("p.fault[data-made]")) line.remove();
+  }
+
+  return {
+    show(grip) {
+      const fresh = !shown || !grip || shown.path !== grip.path;
+      if (fresh) leave();
+      shown = grip;
+      form.hidden = !grip;
+      empty.hidden = Boolean(grip);
+      if (!grip) return;
+      title.textContent = grip.label;
+      note.textContent = grip.note;
+      what.value = `${grip.label} moved`;
+      fill(x, grip.x_path, grip.x_where, grip.x_text, fresh);
+      fill(z, grip.z_path, grip.z_where, grip.z_text, fresh);
+    },
+    along(word) { along.textContent = word[0].toUpperCase() + word.slice(1); },
+    focus() { x.focus(); x.select(); },
+    get path() { return shown ? shown.path : ""; },
+    has: (element) => form.contains(element),
+  };
+}
