@@ -112,15 +112,22 @@ def pytest_make_collect_report() -> Generator[None, Any, Any]:
 
 # --- what counts towards coverage ------------------------------------------------------------------
 #
-# Laws, second opinions and spoilt files run the same lines thousands of times over. What they pass through is
+# Laws, second opinions, spoilt files and pages in a browser run the same lines thousands of times over. What they pass through is
 # not yet asserted line by line, so coverage asks it of the other tests, and these run at full speed.
 
-UNCOUNTED = ("tests/laws/", "tests/second_way/", "tests/doors/test_mutations.py")
+UNCOUNTED = (
+    "tests/laws/",
+    "tests/second_way/",
+    "tests/doors/test_mutations.py",
+    "tests/doors/test_tutorial.py",
+    "tests/unit/answers/test_grips.py",
+    "tests/unit/answers/test_other_motion.py",
+)
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
-        if item.nodeid.startswith(UNCOUNTED):
+        if item.nodeid.startswith(UNCOUNTED) or item.get_closest_marker("browser"):
             item.add_marker("no_cover")
 
 

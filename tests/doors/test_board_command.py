@@ -132,18 +132,18 @@ def is_alive(pid: int) -> bool:
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="looks into /proc")
-@pytest.mark.parametrize("how", ["SIGINT", "SIGTERM", "SIGHUP"])
-def test_however_it_ends_no_helper_is_left(folder: Path, how: str) -> None:
+@pytest.mark.parametrize("how", ["SIGINT", "SIGTERM", "SIGHUP", "SIGKILL"])
+def test_however_it_ends_no_process_is_left(folder: Path, how: str) -> None:
     (folder / "roof.toml").write_text(demo_text("fennimoor"), encoding="utf-8")
     with started("roof.toml", "--port", "0") as board:
         pid = board.process.pid
-        helpers = [int(found) for found in Path(f"/proc/{pid}/task/{pid}/children").read_text("utf-8").split()]
-        assert helpers
+        processes = [int(found) for found in Path(f"/proc/{pid}/task/{pid}/children").read_text("utf-8").split()]
+        assert processes
         board.end(signal.Signals[how])
     deadline = time.monotonic() + 10
-    while any(map(is_alive, helpers)) and time.monotonic() < deadline:
+    while any(map(is_alive, processes)) and time.monotonic() < deadline:
         time.sleep(0.05)
-    assert [helper for helper in helpers if is_alive(helper)] == []
+    assert [one for one in processes if is_alive(one)] == []
 
 
 @unix

@@ -10,6 +10,7 @@ from loftwright.answers.decisions import link_at
 from loftwright.answers.judged_roof import RoofNumbers, judged_roof
 from loftwright.answers.odds_words import of_100
 from loftwright.answers.scout import scout
+from loftwright.answers.scout_view import money_band
 from loftwright.answers.views import roof_page
 from loftwright.core.beside_views import Beside, FigureBeside, JudgedBeside, ValueBeside
 from loftwright.core.checks import Check, Outcome, Verdict
@@ -83,7 +84,7 @@ def _cost(project: Project, other: Project, say: Wording) -> Iterator[FigureBesi
     if not all(one.cost.rows for one in found):
         return
     currency = found[0].cost.currency
-    ours, theirs = (f"{one.cost_low:.0f} to {say.money(one.cost_high, currency)}" for one in found)
+    ours, theirs = (money_band(one.cost_low, one.cost_high, currency, say) for one in found)
     middle = [(one.cost_low + one.cost_high) / 2 for one in found]
     more = round(middle[1]) - round(middle[0])
     said = f"{sign(more)}{say.money(abs(more), currency)}" if more else ""

@@ -80,6 +80,10 @@ def change_words(paths: Sequence[str]) -> str:
     >>> change_words(["shell.mass"]), change_words(["shell.mass", "shell.length"])
     ('weight of the bare shell', 'weight of the bare shell and 1 more')
     """
-    label = label_of(paths[0])
+    try:
+        label = label_of(paths[0])
+    except LookupError:
+        # No value of the file: the file refuses it by its path.
+        label = paths[0] or "a value"
     first = f"{label[0].lower()}{label[1:]}"
     return first if len(paths) == 1 else f"{first} and {len(paths) - 1} more"

@@ -16,7 +16,7 @@ from loftwright.answers.proof_tape import ASKED, Ask, lengths
 from loftwright.answers.proof_words import asked
 from loftwright.core.choice_views import HoleRow
 from loftwright.core.choices import Spelling, Units
-from loftwright.core.errors import Fault, ProjectFault
+from loftwright.core.errors import Fault, LoftwrightError, ProjectFault
 from loftwright.core.field_views import Option
 from loftwright.core.quantity_text import format_quantity
 from loftwright.core.uncertain import exact
@@ -131,6 +131,9 @@ def reading_plan(project: Project, row: HoleRow | None = None) -> ReadingPlan:
         stations, wrong = _stations(project, say), ""
     except ProjectFault as error:
         stations, wrong = (), error.faults[0].sentence()
+    except LoftwrightError as error:
+        # Arms that do not reach, ends of springs that cannot meet.
+        stations, wrong = (), f"{error}".rstrip(".") + "."
     unit = say.hand_force_unit()[0]
     share, least = LUGGAGE
     warm = "" if not newest else _bare(say.temperature(newest[-1].temperature.nominal))
@@ -264,7 +267,7 @@ def _bare(text: str) -> str:
 # --- what was typed ----------------------------------------------------------------------------------
 
 _NUMBER = re.compile(r"[+\-−]?[\d.,/½¼¾ ]+")
-_HOLE = re.compile(r"(foot|head) (-?[\d.]+) (-?[\d.]+)")
+_HOLE = re.compile(r"(foot|head) (-?\d{1,5}(?:\.\d{1,3})?) (-?\d{1,5}(?:\.\d{1,3})?)(?=;|$)", re.ASCII)
 LABELS: Final = {
     "how_open": "How far open",
     "way": "Which way",

@@ -197,11 +197,15 @@ def with_unit(name: str, text: str, units: Units) -> str:
         return text
     number = _number(name)
     key = key_of(number.path)
-    fits = [
-        said
-        for unit in _UNITS[units, number.dimension]
-        if key.low <= parse(said := f"{text} {unit}", number.dimension, unknown=None).nominal <= key.high
-    ]
+    try:
+        fits = [
+            said
+            for unit in _UNITS[units, number.dimension]
+            if key.low <= parse(said := f"{text} {unit}", number.dimension, unknown=None).nominal <= key.high
+        ]
+    except QuantityError:
+        # Longer than any number of a tape: refused where it is read.
+        return text
     return fits[0] if len(fits) == 1 else text
 
 

@@ -47,7 +47,7 @@ class BoardPage:
 
 
 DECISIONS: Final[tuple[BoardPage, ...]] = (
-    BoardPage(HOME, "The roof", "What does it do, and what is next?"),
+    BoardPage(HOME, "Drawing", "What does it do, and what is next?"),
     BoardPage(
         HAVE,
         "What you have",

@@ -23,11 +23,14 @@ KNOWN: Final[dict[str, str]] = {
     "": "your decision",
     Provenance.MEASURED.value: "measured",
     Provenance.LABEL.value: "from a label",
-    Provenance.SUGGESTED.value: "suggested by the program",
+    Provenance.SUGGESTED.value: "suggested",
     Provenance.ASSUMED.value: "assumed",
     Provenance.UNKNOWN.value: "not known",
 }
 """How a value is known, as people read it, by the word of the file; no word is a decision."""
+
+_CHOSEN: Final = tuple(word for word in KNOWN if word != Provenance.SUGGESTED.value)
+"""What a builder says of a value; only the program suggests."""
 
 LEFT_OUT: Final = "; left out: "
 """In the meaning of a key, what stands before what is taken when it is not written."""
@@ -145,14 +148,20 @@ def how_to(path: str) -> HowTo | None:
     return None if found is None else HowTo(found.title, found.minutes, found.how)
 
 
-def known_as(about: Any, text: str | None, value: Uncertain | None) -> tuple[str, str]:
-    """Return how a written value is known: the word of the file, and the words of people; empty where none is."""
+def word_of(about: Any, text: str | None) -> str:
+    """Return how a written value is known, as the file says it; empty where it says nothing."""
     if text is None:
-        return "", ""
+        return ""
     if is_unknown(text) and not isinstance(about, Words):
-        return UNKNOWN, KNOWN[UNKNOWN]
-    word = without_word(text)[1] if isinstance(about, Key) else ""
-    return word, KNOWN[word]
+        return UNKNOWN
+    return without_word(text)[1] if isinstance(about, Key) else ""
+
+
+def words_for(about: Any, word: str) -> tuple[Option, ...]:
+    """Return how a quantity can be known; that the program suggested it only where that stands there already."""
+    if not isinstance(about, Key):
+        return ()
+    return tuple(Option(one, shown) for one, shown in KNOWN.items() if one in (word, *_CHOSEN))
 
 
 def range_of(project: Project, path: str, about: Any, value: Uncertain | None, text: str | None) -> str:
@@ -199,6 +208,16 @@ def left_out(project: Project, path: str, member: Member, value: Uncertain | Non
         text = str(about.default).lower()
         return text, f"left out: {_default_word(about)} ({reason})"
     return str(about.default or ""), f"left out: {about.default}"
+
+
+def usual(path: str, about: Any) -> str:
+    """Return in a few words what is taken when nothing is chosen from a list."""
+    if isinstance(about, YesNo) and about.default is not None:
+        return f"as usual: {_default_word(about)}"
+    if isinstance(about, Choice) and about.default:
+        # Behind a colon stands what the word means.
+        return f"as usual: {_word(path, str(about.default)).partition(':')[0]}"
+    return "not written"
 
 
 FIELD_WITHOUT: Final[dict[str, str]] = {

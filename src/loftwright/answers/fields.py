@@ -14,17 +14,17 @@ from loftwright.answers.field_parts import (
     help_text,
     how_to,
     kind_of,
-    known_as,
     left_out,
     needed_here,
     of_this_roof,
     range_of,
-    required,
     standing,
+    usual,
+    word_of,
+    words_for,
 )
 from loftwright.answers.new_entries import adds_of
 from loftwright.core.checks import Check, Verdict
-from loftwright.core.choices import Units
 from loftwright.core.errors import Bug
 from loftwright.core.field_views import Add, Field, FieldSet
 from loftwright.core.uncertain import Uncertain
@@ -33,7 +33,7 @@ from loftwright.project.model import Project, walk
 from loftwright.project.plane import CROSSWISE, plane_of
 from loftwright.project.reading import is_unknown
 from loftwright.project.typed import Value
-from loftwright.project.written import Written, changed, fault_of, written
+from loftwright.project.written import Written, changed, written
 from loftwright.reference.field_words import SELDOM, alike, label_of, section_words
 
 MOST_NAMED = 3
@@ -56,25 +56,17 @@ def fieldsets(project: Project, file_text: str, page_path: str, checks: tuple[Ch
     return tuple(_Form(project, written(file_text), walk(project), _waits(checks)).page(page))
 
 
-def check_text(path: str, text: str, units: Units = "metric") -> str:
-    """Return what is wrong with one typed value by itself, in a sentence; empty when it can be read.
-
-    An empty text is fine where the key may be left out. The whole file is judged only when it is saved.
-    """
-    label = label_of(path)
-    if not text.strip():
-        return f'{label}: it must be written; write it, or "unknown".' if required(path) else ""
-    fault = fault_of(path, text, units)
-    return "" if fault is None else replace(fault, where=label).sentence()
-
-
-def changes_from(project: Project, file_text: str, form: Mapping[str, str]) -> dict[str, Value | None]:
+def changes_from(
+    project: Project, file_text: str, form: Mapping[str, str], seen: str | None = None
+) -> dict[str, Value | None]:
     """Return what the fields of a form change in the file, as a change of the file takes it.
 
     `form` holds texts by path, and how a value is known under its path with `WORD_FIELD` behind it where a form asks
-    for both. Texts as they stand are no change. Readings that name a spring follow its new name.
+    for both. Texts as they stand are no change. Readings that name a spring follow its new name. `seen` is the text of
+    the file that the form showed, where its fields do not say so themselves.
+    Errors: ProjectFault where another value than the one shown stands in the file by now.
     """
-    changes = changed(file_text, form)
+    changes = changed(file_text, form, seen)
     for number, spring in enumerate(project.spring):
         name = changes.get(f"spring.{number}.name")
         if isinstance(name, str) and [other.name for other in project.spring].count(spring.name) == 1:
@@ -214,7 +206,7 @@ class _Form:
         label = label_of(path, across=across)
         options = choices(project, path, member)
         placeholder, left = left_out(project, path, member, value)
-        word, known = known_as(about, text, value)
+        word = word_of(about, text)
         unsure = range_of(project, path, about, value, text)
         waits = self.waits.get(path, [])
         here = of_this_roof(project, self.there, path)
@@ -228,10 +220,11 @@ class _Form:
             placeholder="" if text is not None else placeholder,
             left_out="" if text is not None else left,
             choices=options,
+            usual=usual(path, about),
             help=help_text(path, member, across=across),
             allowed=allowed(project, path, about),
             word=word,
-            known=known,
+            words=words_for(about, word),
             doubt="" if word == "unknown" or text is None else unsure,
             likely=unsure if word == "unknown" or (text is None and placeholder == "unknown") else "",
             measure=how_to(path),

@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any, Final
 
 from loftwright.answers.sheet import ORIGIN
@@ -17,7 +16,7 @@ from loftwright.core.board_views import Grip, GripKind
 from loftwright.core.choices import BodyName, Units
 from loftwright.core.errors import Fault, ProjectFault
 from loftwright.core.quantities import parse
-from loftwright.core.quantity_text import format_quantity
+from loftwright.core.quantity_text import MARK, format_quantity, on_tape
 from loftwright.core.uncertain import Provenance, Uncertain, even, exact, normal
 from loftwright.core.units import Dimension
 from loftwright.project.keys import Section, members
@@ -34,11 +33,11 @@ from loftwright.project.shell_sections import Item
 HANDLE: Final = "handle.at"
 LEFT_OUT: Final = "left out: taken at the lip"
 """What is said of a handle that the file does not place."""
+FARTHEST: Final = 1000.0
+"""A place farther away than this is not said as a length [m]."""
 
-_STEPS: Final[dict[Units, tuple[Fraction, Fraction]]] = {
-    "metric": (Fraction(1, 1000), Fraction(10, 1000)),
-    "imperial": (Fraction(254, 10000) / 16, Fraction(254, 10000) / 2),
-}
+_COARSE: Final[dict[Units, int]] = {"metric": 10, "imperial": 8}
+"""How many marks of the tape a coarse step has: a centimetre, half an inch."""
 _PIVOTS: Final[dict[str, tuple[str, BodyName]]] = {
     "hinge": ("hinge", "van"),
     "arm_a_van": ("lower pin of arm a", "van"),
@@ -63,8 +62,7 @@ def steps(units: Units) -> tuple[float, float]:
     >>> steps("metric")
     (0.001, 0.01)
     """
-    fine, coarse = _STEPS[units]
-    return float(fine), float(coarse)
+    return float(MARK[units]), float(_COARSE[units] * MARK[units])
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,14 +210,13 @@ def _find(project: Project, path: str) -> _Held:
 
 def _shifted(project: Project, held: _Held, x: float, z: float) -> dict[str, str]:
     """Return the changes of one point by itself."""
-    fine = _STEPS[project.settings.units][0]
+    units = project.settings.units
     changes: dict[str, str] = {}
     for axis, wanted in (("x", x), ("z", z)):
         here: Uncertain = getattr(held.at, axis)
         _within(project, f"{held.path}.{axis}", held.label, axis, wanted)
-        if abs(wanted - here.nominal) > float(fine) / 2 * (1 + 1e-9):
-            to = float(round(Fraction(wanted) / fine) * fine)
-            changes[f"{held.path}.{axis}"] = _text(project, _decided(here, to))
+        if abs(wanted - here.nominal) > float(MARK[units]) / 2 * (1 + 1e-9):
+            changes[f"{held.path}.{axis}"] = _text(project, _decided(here, on_tape(wanted, units)))
     if changes and held.note == LEFT_OUT:
         whole = {f"{held.path}.{axis}": _text(project, exact(getattr(held.at, axis).nominal)) for axis in ("x", "z")}
         return whole | changes
@@ -232,7 +229,9 @@ def _within(project: Project, path: str, label: str, axis: str, wanted: float) -
     if key.low <= wanted <= key.high:
         return
     units = project.settings.units
-    given = say(wanted, Dimension.LENGTH, units) if math.isfinite(wanted) else "no number"
+    given = "far away" if math.isfinite(wanted) else "no number"
+    if abs(wanted) < FARTHEST:
+        given = say(wanted, Dimension.LENGTH, units)
     least, most = (say(end, Dimension.LENGTH, units) for end in (key.low, key.high))
     where = f"{label[0].upper()}{label[1:]}, {axis}"
     raise ProjectFault([Fault(where, given, f"must lie within {least} to {most}", "put it nearer to the roof")])

@@ -10,7 +10,7 @@ from typing import Final
 
 from loftwright.core.choices import BodyName
 from loftwright.core.field_views import Add
-from loftwright.core.quantity_text import format_quantity
+from loftwright.core.quantity_text import format_quantity, on_tape
 from loftwright.core.uncertain import Provenance, Uncertain, exact
 from loftwright.core.units import Dimension
 from loftwright.project.model import Project, key_of
@@ -84,8 +84,7 @@ def _free(name: str, taken: Iterable[str]) -> str:
 def _text(project: Project, value: float, dimension: Dimension = Dimension.LENGTH) -> str:
     """Return a value [SI] as a suggestion in the file's units; lengths on the marks of the tape."""
     if dimension is Dimension.LENGTH:
-        mark = 0.001 if project.settings.units == "metric" else 0.0254 / 16
-        value = round(value / mark) * mark
+        value = on_tape(value, project.settings.units)
     return format_quantity(exact(value, Provenance.SUGGESTED), dimension, project.settings.units, digits=6)
 
 

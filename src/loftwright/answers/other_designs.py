@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -44,7 +45,7 @@ class Other:
 
 def choices(history: History, folder: Path) -> tuple[tuple[Choice, ...], tuple[Choice, ...]]:
     """Return the files of the folder and the remembered versions that can be put beside the open project."""
-    files = (path for path in folder_projects(folder) if path.resolve() != history.path)
+    files = (path for path in folder_projects(folder) if _lies_in(folder, path) and path.resolve() != history.path)
     steps = history.versions()
     shown = [*steps[:MOST_STEPS], *(step for step in steps[MOST_STEPS:] if not step.before)]
     return (
@@ -68,11 +69,18 @@ def other_design(history: History, folder: Path, key: str) -> Other:
             return Other(key, "the roof as it is", history.stamp, history.text, history.project)
     elif key.startswith(FILE):
         path = folder.joinpath(key.removeprefix(FILE))
-        if path.name == key.removeprefix(FILE) and path.resolve().parent == folder.resolve():
+        if path.name == key.removeprefix(FILE) and _lies_in(folder, path):
             data = bytes_of(path)
             text = decoded(data, path.name)
             return Other(key, path.name, content_stamp(data), text, loads_beside(path, text))
     raise ProjectFault([Fault("The other design", "not there any more", "it cannot be shown", "choose another one")])
+
+
+def _lies_in(folder: Path, path: Path) -> bool:
+    """Whether a path leads to a place in a folder, also where it is a link; no name that no disk can hold does."""
+    with contextlib.suppress(OSError, ValueError, RuntimeError):
+        return path.resolve().parent == folder.resolve()
+    return False
 
 
 def whole_text(history: History, other: Other) -> str:

@@ -11,9 +11,10 @@ from typing import Final
 
 from loftwright.answers.draws import Nominal
 from loftwright.answers.judged_roof import STATIONS, assembled, inputs_of
+from loftwright.answers.ways import WAYS, Way, way_of
 from loftwright.core.choices import SIDES, Edge, LinkageKind
 from loftwright.core.errors import Fault, LoftwrightError, ProjectFault
-from loftwright.core.quantity_text import format_quantity
+from loftwright.core.quantity_text import format_quantity, on_tape
 from loftwright.core.uncertain import Provenance, exact
 from loftwright.core.units import Dimension
 from loftwright.project.file import edited, loads
@@ -28,28 +29,6 @@ from loftwright.project.written import Written, written
 Change = dict[str, str | None]
 """What is to stand at paths of the file; None takes a value or a point out."""
 
-
-@dataclass(frozen=True, slots=True)
-class Way:
-    """A way of moving: its name in forms, what people read, the kind, and the edge that stays low (None: as it is)."""
-
-    name: str
-    label: str
-    kind: LinkageKind
-    end: Edge | None = None
-
-
-WAYS: Final = (
-    Way("hinge front", "Hinged at the front, towards the cab", "hinge", "front"),
-    Way("hinge rear", "Hinged at the rear", "hinge", "rear"),
-    Way("hinge left", "Hinged along the left side", "hinge", "left"),
-    Way("hinge right", "Hinged along the right side", "hinge", "right"),
-    Way("four-bar", "Two unlike lifting arms a side", "four-bar"),
-    Way("parallel arms", "Two equal lifting arms a side, level", "parallel arms"),
-    Way("scissor", "Two crossing arms a side, level", "scissor"),
-    Way("guides", "Posts that slide in guides", "guides"),
-)
-"""All ways of moving, in the order in which forms offer them."""
 
 RISE: Final = "0.4 m, suggested"
 """How far a roof in guides is proposed to slide. Kind: judgement, from a lying place to a seat."""
@@ -83,12 +62,6 @@ class OtherMotion:
         for path in self.gone:
             text = without(text, path)
         return edited(text, self.changes)
-
-
-def way_of(project: Project) -> str:
-    """Return the name of the way in which a roof moves."""
-    link = project.linkage
-    return next(way.name for way in WAYS if way.kind == link.kind and way.end in (None, link.end))
 
 
 def other_motion(project: Project, text: str, wanted: str) -> OtherMotion:
@@ -307,10 +280,7 @@ class _Motion:
     def say(self, value: float) -> str:
         """Return a length [m] as a suggestion, on the marks of the tape."""
         units = self.project.settings.units
-        mark = 0.001 if units == "metric" else 0.0254 / 16
-        return format_quantity(
-            exact(round(value / mark) * mark, Provenance.SUGGESTED), Dimension.LENGTH, units, digits=6
-        )
+        return format_quantity(exact(on_tape(value, units), Provenance.SUGGESTED), Dimension.LENGTH, units, digits=6)
 
     def put(self, path: str, point: Pair) -> None:
         """Propose a point."""

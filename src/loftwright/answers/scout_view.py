@@ -69,7 +69,7 @@ def scout_page(outcome: Outcome[ScoutNumbers]) -> ScoutPage:
         facts=facts(numbers, say),
         troubles=tuple(check_row(check, say) for check in numbers.troubles),
         cost=_cost_lines(numbers, say),
-        cost_total=_money_band(numbers.cost_low, numbers.cost_high, numbers.cost.currency, say),
+        cost_total=money_band(numbers.cost_low, numbers.cost_high, numbers.cost.currency, say),
         cost_note=_cost_note(numbers),
         do_next=open_steps(Outcome(numbers.found, outcome.checks))[:TASKS],
         cautions=tuple(Caution(text) for text in ALWAYS),
@@ -124,7 +124,8 @@ def _count(count: float, unit: str, say: Wording) -> str:
     return number if unit == "piece" else f"{number} {unit}{many}"
 
 
-def _money_band(low: float, high: float, currency: str, say: Wording) -> str:
+def money_band(low: float, high: float, currency: str, say: Wording) -> str:
+    """Return between what a price lies, in whole units of its currency."""
     if not currency:
         return "no price known"
     return f"{say.money(low, currency).removesuffix(currency).strip()} to {say.money(high, currency)}"
@@ -133,7 +134,7 @@ def _money_band(low: float, high: float, currency: str, say: Wording) -> str:
 def _cost_lines(numbers: ScoutNumbers, say: Wording) -> tuple[CostLine, ...]:
     cost = numbers.cost
     return tuple(
-        CostLine(row.part, _count(row.count, row.unit, say), _money_band(row.low, row.high, cost.currency, say))
+        CostLine(row.part, _count(row.count, row.unit, say), money_band(row.low, row.high, cost.currency, say))
         for row in cost.rows
     )
 

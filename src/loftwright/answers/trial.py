@@ -6,7 +6,7 @@ full answer's own draws, at the stations that are shown. No verdicts, no odds, n
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -47,7 +47,8 @@ def trial(project: Project, *, draws: int = DRAWS) -> Trial:
     """Return the roof as it is being moved, without judgements.
 
     Curves, limits, poses, lengths and figures are those of `judged_roof`. `draws` is how many of its roofs the bands
-    are made of, at most as many as the file asks for; with all of them they are its bands too.
+    are made of, at most as many as the file asks for; with all of them they are its bands too, with fewer the note on
+    them says so.
     Raises ProjectFault or CannotAssemble, as `judged_roof` does, when the nominal roof cannot be built at all.
     """
     inputs = inputs_of(project)
@@ -58,10 +59,13 @@ def trial(project: Project, *, draws: int = DRAWS) -> Trial:
     drawn = rows(inputs, nominal.asked, count, project.settings.seed, each_alone=False)
     some, _ = assemble.roof(project, drawn, stations=SHOWN, sense=planned.sense)
     likely = likely_rows(drawn, some.possible)
+    chart = chart_with(found, Wording(project.settings.units), _bands(feel(some), likely))
+    if count < project.settings.draws:
+        chart = replace(chart, band_note=f"{chart.band_note}, from {count} roofs while you move it")
     return Trial(
         scene=scene(found),
         poses=pose_table(found),
-        chart=chart_with(found, Wording(project.settings.units), _bands(feel(some), likely)),
+        chart=chart,
         strips=strips(found),
         readouts=readouts(found, _headroom_over_travel(project, planned, nominal)),
         grips=grips(project),

@@ -15,12 +15,13 @@ from starlette.routing import Mount, Route, WebSocketRoute
 from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp
 
-from loftwright.board.actions import ACTIONS
+from loftwright.board.actions import ACTIONS, is_of_other_file
 from loftwright.board.desk import Desk
 from loftwright.board.live import live
-from loftwright.board.page import HERE, Page, View, environment, whole
+from loftwright.board.mistakes import mistake
+from loftwright.board.page import HERE, Page, View, environment, not_shown, whole, whole_without
 from loftwright.board.pages import beside, forms, home, lifts, motion, papers, proof, readings, start
-from loftwright.board.said import Action, Said, refused
+from loftwright.board.said import OTHER_FILE, Action, Form, Said, refused
 from loftwright.core.errors import LoftwrightError
 from loftwright.documents.board_picture import pens_css
 
@@ -74,7 +75,25 @@ async def show(request: Request) -> Response:
     page = pages()[request.scope["path"]]
     if desk.history is None and not page.without_project:
         return RedirectResponse("/start", 303)
-    return HTMLResponse(await whole(page, desk, view_of(request)))
+    view = view_of(request)
+    try:
+        return HTMLResponse(await whole(page, desk, view))
+    except Exception as error:
+        return HTMLResponse(await whole_without(page, desk, view, not_shown(error)), status_of(error))
+
+
+def status_of(error: Exception) -> int:
+    """Return how an answer that failed is marked: what the builder can mend, or a mistake of the program."""
+    return 422 if isinstance(error, LoftwrightError) else 500
+
+
+async def failed(request: Request, error: Exception) -> Response:
+    """Say why there is no answer, where nothing nearer to it has."""
+    said = not_shown(error)
+    if wants_json(request):
+        return JSONResponse(Said(False, " ".join(said)).as_json(), status_of(error))
+    page = environment().get_template("refused.html")
+    return HTMLResponse(page.render(said=Said(False, " ".join(said)), back="/"), status_of(error))
 
 
 async def act(request: Request) -> Response:
@@ -84,30 +103,39 @@ async def act(request: Request) -> Response:
     if action is None:
         return _answer(request, Said(False, "There is no such action."), 404)
     async with request.form(max_files=0, max_fields=1000) as form:
-        given = {name: text for name, text in form.items() if isinstance(text, str)}
+        given = Form((name, text) for name, text in form.items() if isinstance(text, str))
+    status = 422
     try:
-        said = await action(desk, given)
-    except KeyError as error:
-        said = Said(False, f"The form lacks {error}.")
+        other = is_of_other_file(desk, request.path_params["name"], given)
+        said = Said(False, OTHER_FILE) if other else await action(desk, given)
     except LoftwrightError as error:
         said = refused(error)
+    except Exception as error:
+        said, status = Said(False, mistake(error)), status_of(error)
     said = said.spelled(*desk.spelling())
-    return _answer(request, said, 200 if said.ok else 422, given.get("back", "/"))
+    return _answer(request, said, 200 if said.ok else status, given.get("back", "/"))
 
 
 def _answer(request: Request, said: Said, status: int, back: str = "/") -> Response:
     if wants_json(request):
         return JSONResponse(said.as_json(), status)
     if said.ok:
-        return RedirectResponse(said.go or (back if back.startswith("/") and not back.startswith("//") else "/"), 303)
-    return HTMLResponse(environment().get_template("refused.html").render(said=said, back=back), status)
+        return RedirectResponse(said.go or _of_board(back), 303)
+    return HTMLResponse(environment().get_template("refused.html").render(said=said, back=_of_board(back)), status)
+
+
+def _of_board(back: str) -> str:
+    """Return an address of the board itself to go back to; the first page in place of any other."""
+    # Browsers leave out line ends and tabs, and take a backslash for a slash.
+    known = back.startswith("/") and not back.startswith("//") and "\\" not in back and back.isprintable()
+    return back if known else "/"
 
 
 async def look(request: Request) -> Response:
     """Keep the choice of light, dark or as the system has it."""
     wanted = request.path_params["look"]
     back = request.query_params.get("back", "/")
-    answer = RedirectResponse(back if back.startswith("/") and not back.startswith("//") else "/", 303)
+    answer = RedirectResponse(_of_board(back), 303)
     if wanted in LOOKS:
         answer.set_cookie(LOOK_COOKIE, wanted, max_age=YEAR, samesite="lax", httponly=True)
     else:
@@ -152,7 +180,8 @@ def build(desk: Desk, guard: Any = None) -> Starlette:
         Mount("/static", StaticFiles(directory=HERE / "static")),
     ]
     middleware: list[Middleware] = [] if guard is None else [guard]
-    app = Starlette(routes=routes, middleware=middleware, lifespan=lifespan)
+    nets: dict[Any, Any] = {LoftwrightError: failed, Exception: failed}
+    app = Starlette(routes=routes, middleware=middleware, lifespan=lifespan, exception_handlers=nets)
     app.state.desk = desk
     app.state.pages = pages()
     return app

@@ -7,21 +7,30 @@ import contextlib
 from collections.abc import Callable, Coroutine, Mapping
 from itertools import count
 from pathlib import Path
-from typing import Any
+from typing import Any, ParamSpec, TypeVar
 
 from loftwright.answers.board_home import BoardHome, board_home
 from loftwright.answers.own_names import own_names
-from loftwright.board.jobs import Worker
+from loftwright.board.jobs import BrokenOff, Worker
+from loftwright.board.mistakes import mistake
 from loftwright.core.choices import Spelling
 from loftwright.core.errors import Fault, LoftwrightError, ProjectFault
+from loftwright.core.spelling import own_words
 from loftwright.project.history import Elsewhere, History
 from loftwright.project.model import Project
 from loftwright.project.typed import Value
+from loftwright.project.written import written
 
 LOOK_EVERY = 1.0
 """Seconds between two looks at the file on the disk while somebody looks at the page."""
+FAILED_FOR = 3.0
+"""Seconds for which a judgement that broke off is not asked for again."""
+CATALOGUE = "choice.catalogue"
+"""The only value of a project file that names another file."""
 
 Listener = Callable[[], None]
+P = ParamSpec("P")
+T = TypeVar("T")
 
 
 class Desk:
@@ -59,6 +68,11 @@ class Desk:
         if self._watching is None or self._watching.done():
             self._watching = self.start(self._watch())
         return lambda: self._listeners.discard(listener)
+
+    @property
+    def tabs(self) -> int:
+        """How many listen."""
+        return len(self._listeners)
 
     def changed(self, page: str = "") -> None:
         """Tell everybody that something which pages show is new; with a path, something that this page alone shows."""
@@ -101,32 +115,65 @@ class Desk:
         """Return how words are spelled, and the builder's own names, which stay as they are."""
         if self.history is None or self.history.project.settings.words == "kerb":
             return "kerb", ()
-        return self.history.project.settings.words, own_names(self.history.project)
+        return self.history.project.settings.words, (
+            *own_names(self.history.project),
+            *own_words([self.history.path.name, self.folder.name]),
+        )
 
     def take(self, path: Path) -> None:
         """Open another project of the folder. Errors: ProjectFault."""
-        self.history = History.open(self.inside(path))
+        history = History.open(self.inside(path))
+        self._keep_inside(history.project.choice.catalogue)
+        self.history = history
         self._fresh()
+
+    def holds(self, path: Path) -> bool:
+        """Whether a path leads to a place in the project's folder, also where it is a link."""
+        with contextlib.suppress(OSError, ValueError, RuntimeError):
+            return self.folder.joinpath(path).resolve().parent == self.folder
+        return False
 
     def inside(self, path: Path) -> Path:
         """Return the path when it lies in the project's folder. Errors: ProjectFault."""
-        whole: Path | None = None
-        with contextlib.suppress(OSError, ValueError):
-            whole = self.folder.joinpath(path).resolve()
-        if whole is None or whole.parent != self.folder:
+        if not self.holds(path):
             raise ProjectFault(
                 [Fault("The file", f'"{path}"', "only files of this folder are opened", "name one of it")]
             )
-        return whole
+        return self.folder.joinpath(path).resolve()
+
+    def _keep_inside(self, catalogue: object) -> None:
+        """Refuse a list of springs outside the folder, which a page would then read. Errors: ProjectFault.
+
+        One that stands in the open project already is left: it was written on this computer, not in a page.
+        """
+        if not isinstance(catalogue, str):
+            return
+        if self.history is not None and self.history.project.choice.catalogue == catalogue:
+            return
+        with contextlib.suppress(OSError, ValueError, RuntimeError):
+            if self.folder.joinpath(Path(catalogue).expanduser()).resolve().is_relative_to(self.folder):
+                return
+        do = "copy it into the project's folder and write its name"
+        raise ProjectFault(
+            [Fault("[choice] catalogue", f'"{catalogue[:60]}"', "only files of this folder are opened here", do)]
+        )
+
+    # Changes wait for the disk in the loop of the server, some hundredths of a second: so no two of them cross, and
+    # nobody is shown what is not yet written.
 
     def change(self, changes: Mapping[str, Value | None], what: str, *, join: str = "") -> None:
         """Write changes into the file at once. Errors: ProjectFault; nothing is changed then."""
+        self._keep_inside(changes.get(CATALOGUE))
         self.open.change(changes, what, join=join)
         self._fresh()
 
     def replace(self, text: str, what: str) -> None:
         """Put another whole text in the file's place, as one change. Errors: ProjectFault."""
-        self.open.replace(text, what)
+        history = self.open
+        # What does not read is refused by the history, in its words.
+        with contextlib.suppress(ValueError):
+            self._keep_inside(written(text).at(CATALOGUE))
+        history.replace(text, what)
         self._fresh()
 
     def remove(self, path: str, what: str) -> None:
@@ -144,14 +191,17 @@ class Desk:
         self.open.redo()
         self._fresh()
 
-    def take_theirs(self) -> None:
-        """Take the file as another program left it. Errors: ProjectFault."""
-        self.open.take_theirs()
+    def take_theirs(self, seen: str | None = None) -> None:
+        """Take the file as another program left it, with `seen` only that version. Errors: ProjectFault."""
+        self.open.take_theirs(seen)
         self._fresh()
 
-    def keep_mine(self) -> None:
-        """Write the project as it is here over what another program left. Errors: ProjectFault."""
-        self.open.keep_mine()
+    def keep_mine(self, seen: str | None = None) -> None:
+        """Write the project as it is here over what another program left, with `seen` only over that version.
+
+        Errors: ProjectFault.
+        """
+        self.open.keep_mine(seen)
         self._fresh()
 
     def _fresh(self) -> None:
@@ -163,26 +213,34 @@ class Desk:
 
     async def _watch(self) -> None:
         """Look at the disk now and then, as long as somebody listens."""
+        last = ""
         while self._listeners:
             await asyncio.sleep(LOOK_EVERY)
-            found = self.history.elsewhere() if self.history is not None else None
-            if found != self.elsewhere:
-                self.elsewhere = found
-                self.changed()
+            try:
+                found = self.history.elsewhere() if self.history is not None else None
+                if found != self.elsewhere:
+                    self.elsewhere = found
+                    self.changed()
+            except Exception as error:
+                # Said once, not every second.
+                if repr(error) != last:
+                    last = repr(error)
+                    mistake(error)
 
     # --- what is known of it -------------------------------------------------------------------------
 
     async def home(self, *, wait: float | None = None) -> BoardHome | None:
         """Return all that is judged of the open project; None when it takes longer than `wait` seconds.
 
-        Errors: ProjectFault or CannotAssemble when the roof cannot be built at all.
+        Errors: ProjectFault or CannotAssemble when the roof cannot be built at all; BrokenOff when the process that
+        judges died twice, and is tried again when somebody asks a little later.
         """
         project = self.project
         key = id(project)
         task = self._homes.get(key)
         if task is None:
-            task = self.start(self.verdicts.run(board_home, project))
-            task.add_done_callback(lambda done: done.cancelled() or done.exception())
+            task = self.start(self.judge(board_home, project))
+            task.add_done_callback(lambda done: self._forget(key, done))
             self._homes[key] = task
         try:
             if wait is None:
@@ -196,10 +254,30 @@ class Desk:
             return await self.home(wait=wait)
         return None
 
+    async def judge(self, work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
+        """Return what the process for judgements answers, asked once more where it died. Errors: BrokenOff."""
+        try:
+            return await self.verdicts.run(work, *args, **kwargs)
+        except BrokenOff:
+            return await self.verdicts.run(work, *args, **kwargs)
+
+    def _forget(self, key: int, task: asyncio.Task[BoardHome]) -> None:
+        """Keep a judgement, and what is wrong with the roof; any other failure only for a while."""
+        error = None if task.cancelled() else task.exception()
+        if error is None or (isinstance(error, LoftwrightError) and not isinstance(error, BrokenOff)):
+            return
+
+        def forget() -> None:
+            if self._homes.get(key) is task:
+                del self._homes[key]
+
+        asyncio.get_running_loop().call_later(FAILED_FOR, forget)
+
     async def try_home(self, project: Project) -> BoardHome | None:
-        """Return all that is judged of a project that is only tried; None when the process is busy or it fails."""
-        if self.verdicts.busy:
-            return None
+        """Return all that is judged of a project that is only tried; None when it cannot be judged.
+
+        It waits for its turn: who no longer wants it cancels it.
+        """
         with contextlib.suppress(LoftwrightError):
             return await self.verdicts.run(board_home, project)
         return None

@@ -14,14 +14,16 @@ from typing import Any, TypeGuard
 
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
+from loftwright.answers.board_home import BoardHome
 from loftwright.answers.grips import moved, tried
-from loftwright.answers.trial import trial
+from loftwright.answers.trial import DRAWS, trial
 from loftwright.board.desk import Desk
-from loftwright.board.page import Page, View, parts, sentences
-from loftwright.core.errors import LoftwrightError
+from loftwright.board.mistakes import mistake
+from loftwright.board.page import Page, View, not_shown, parts, without_seen
+from loftwright.board.said import OTHER_FILE
 from loftwright.core.scene import Spot
 from loftwright.documents.board_picture import Window, picture
-from loftwright.documents.respelled import respelled
+from loftwright.documents.respelled import MACHINE, respelled
 from loftwright.documents.typeset import printable
 from loftwright.project.model import Project
 
@@ -40,23 +42,35 @@ class Tab:
     socket: WebSocket
     desk: Desk
     page: Page | None = None
+    file: str = ""
+    """The mark of the file that its page was made of; empty where it does not say."""
     view: View = field(default_factory=View)
     window: Window | None = None
     version: int = 0
     of_page: int = 0
     sent: dict[str, str] = field(default_factory=dict)
     tried: tuple[int, Project] | None = None
-    rested: tuple[int, Project] | None = None
     news: asyncio.Event = field(default_factory=asyncio.Event)
     asked: asyncio.Event = field(default_factory=asyncio.Event)
     newest: dict[str, Any] | None = None
     later: asyncio.Task[None] | None = None
-    judging: asyncio.Task[None] | None = None
     resting: asyncio.Task[None] | None = None
+    sending: asyncio.Lock = field(default_factory=asyncio.Lock)
+    """Held while parts are made and sent: those made later are sent later."""
 
     async def send(self, kind: str, **rest: Any) -> None:
-        """Send one message."""
-        await self.socket.send_text(json.dumps({"t": kind} | rest, separators=(",", ":")))
+        """Send one message; to a tab that is gone meanwhile, none."""
+        text = json.dumps({"t": kind} | rest, separators=(",", ":"))
+        # Starlette says by either that the socket is closed.
+        with contextlib.suppress(RuntimeError, WebSocketDisconnect):
+            await self.socket.send_text(text)
+
+    def rest_no_more(self) -> None:
+        """Ask no longer for the verdicts on a point that was tried."""
+        self.tried = None
+        if self.resting is not None:
+            self.resting.cancel()
+            self.resting = None
 
 
 async def live(socket: WebSocket) -> None:
@@ -65,7 +79,7 @@ async def live(socket: WebSocket) -> None:
     await socket.accept()
     tab = Tab(socket, desk)
     done = desk.listen(tab.news.set)
-    helpers = [desk.start(_tell_news(tab)), desk.start(_answer_tries(tab))]
+    tasks = [desk.start(_tell_news(tab)), desk.start(_answer_tries(tab))]
     try:
         while True:
             came = await socket.receive()
@@ -73,14 +87,17 @@ async def live(socket: WebSocket) -> None:
                 break
             message = _read(came.get("text") or "")
             if message is not None:
-                await _take(tab, message)
+                try:
+                    await _take(tab, message)
+                except Exception as error:
+                    mistake(error)
     except WebSocketDisconnect:
         pass
     finally:
         done()
-        for helper in (*helpers, tab.later, tab.resting, tab.judging):
-            if helper is not None:
-                helper.cancel()
+        for task in (*tasks, tab.later, tab.resting):
+            if task is not None:
+                task.cancel()
 
 
 def _read(text: str) -> dict[str, Any] | None:
@@ -96,10 +113,13 @@ def _read(text: str) -> dict[str, Any] | None:
 
 async def _take(tab: Tab, message: dict[str, Any]) -> None:
     kind = message["t"]
-    if kind == "hello":
+    if kind != "hello" and _is_of_other_file(tab, message.get("file", tab.file)):
+        await _refuse_other_file(tab, kind, message.get("seq"))
+    elif kind == "hello":
         path, query = message.get("page"), message.get("query")
         tab.page = tab.socket.app.state.pages.get(path) if isinstance(path, str) else None
         tab.view = View(_texts(query), _width(message))
+        tab.file = message["file"] if isinstance(message.get("file"), str) else ""
         # The page may have been made before the last change, or before a restart.
         tab.version = 0
         tab.news.set()
@@ -114,11 +134,30 @@ async def _take(tab: Tab, message: dict[str, Any]) -> None:
         tab.newest = None
         await _drop(tab, message)
     elif kind == "cancel":
-        tab.newest, tab.tried = None, None
+        tab.newest = None
+        tab.rest_no_more()
         tab.view = replace(tab.view, trial=None)
         await _send_picture(tab)
         tab.version = 0
         tab.news.set()
+
+
+def _is_of_other_file(tab: Tab, file: object) -> bool:
+    """Whether a page, or a message from it, is of another file than the open one; one that names none never is."""
+    if tab.desk.history is None or not file or (tab.page is not None and tab.page.without_project):
+        return False
+    return file != tab.desk.history.mark
+
+
+async def _refuse_other_file(tab: Tab, kind: str, seq: object) -> None:
+    """Refuse what a page of another file asks for, and have it loaded anew."""
+    tab.newest = None
+    tab.rest_no_more()
+    if kind == "drop":
+        await tab.send("dropped", seq=seq, ok=False, said=OTHER_FILE)
+    elif kind == "try":
+        await tab.send("trial", seq=seq, refused=OTHER_FILE)
+    tab.news.set()
 
 
 def _texts(query: object) -> dict[str, str]:
@@ -161,44 +200,64 @@ async def _tell_news(tab: Tab) -> None:
         if page is None:
             continue
         of_page, tab.of_page = tab.of_page, desk.pages.get(page.path, 0)
-        with contextlib.suppress(RuntimeError, WebSocketDisconnect):
-            if tab.version != desk.version:
+        try:
+            if _is_of_other_file(tab, tab.file):
+                if tab.later is not None:
+                    tab.later.cancel()
+                await tab.send("gone", to=page.path)
+            elif tab.version != desk.version:
                 await _refresh(tab, page)
             elif tab.of_page != of_page and desk.history is not None:
-                await _send_parts(tab, await parts(page, desk, tab.view, page.parts), tab.version)
+                await _send_parts(tab, page, tab.version)
+        except Exception as error:
+            mistake(error)
 
 
 async def _refresh(tab: Tab, page: Page) -> None:
     desk = tab.desk
     version = desk.version
-    tab.view, tab.tried = replace(tab.view, trial=None), None
+    tab.rest_no_more()
+    tab.view = replace(tab.view, trial=None)
     if desk.history is None and not page.without_project:
         await tab.send("gone", to="/start")
         return
     tab.version = version
-    await _send_picture(tab)
     if tab.later is not None:
         tab.later.cancel()
+    await _send_picture(tab)
     tab.later = desk.start(_send_words(tab, page, version))
 
 
 async def _send_words(tab: Tab, page: Page, version: int) -> None:
     """Send the parts of the page, and once more when verdicts that took longer are there."""
     desk = tab.desk
-    with contextlib.suppress(RuntimeError, WebSocketDisconnect):
-        await _send_parts(tab, await parts(page, desk, tab.view), version)
+    try:
+        await _send_parts(tab, page, version)
         if desk.history is None:
             return
-        with contextlib.suppress(LoftwrightError):
+        # What goes wrong there stands in the parts.
+        with contextlib.suppress(Exception):
             await desk.home()
         if desk.version == version:
-            await _send_parts(tab, await parts(page, desk, tab.view), version)
+            await _send_parts(tab, page, version)
+    except Exception as error:
+        mistake(error)
 
 
-async def _send_parts(tab: Tab, made: dict[str, str], version: int, *, trial: bool = False) -> None:
-    changed = {name: html for name, html in made.items() if tab.sent.get(name) != html}
-    tab.sent.update(changed)
-    await tab.send("parts", version=version, parts=changed, trial=trial)
+async def _send_parts(tab: Tab, page: Page, version: int, *, trial: BoardHome | None = None) -> None:
+    """Send those parts of a page that differ from what the tab has; with `trial`, those that follow a point.
+
+    What is being sent counts as unknown to the tab until it is sent: sending may be cancelled on the way.
+    """
+    async with tab.sending:
+        if trial is not None:
+            tab.view = replace(tab.view, trial=trial)
+        made = await parts(page, tab.desk, tab.view, None if trial is None else page.trial_parts)
+        changed = {name: html for name, html in made.items() if tab.sent.get(name) != without_seen(html)}
+        for name in changed:
+            tab.sent.pop(name, None)
+        await tab.send("parts", version=version, parts=changed, trial=trial is not None)
+        tab.sent.update((name, without_seen(html)) for name, html in changed.items())
 
 
 async def _send_picture(tab: Tab) -> None:
@@ -206,18 +265,23 @@ async def _send_picture(tab: Tab) -> None:
     if tab.page is None or not tab.page.draws or tab.desk.history is None:
         return
     try:
-        made = drawn(tab, tab.desk.project)
-    except LoftwrightError as error:
-        await tab.send("picture", wrong=list(sentences(error)))
+        made = drawn(tab, tab.desk.project, draws=tab.desk.project.settings.draws)
+    except Exception as error:
+        await tab.send("picture", wrong=list(not_shown(error)))
         return
     await tab.send("picture", picture=made, version=tab.desk.version)
 
 
-def drawn(tab: Tab, project: Project) -> dict[str, Any]:
-    """Return the drawing of a project for a tab; the scale is held where the roof still fits."""
-    made = picture(trial(project), width_px=tab.view.width, window=tab.window, units=project.settings.units)
+def drawn(tab: Tab, project: Project, *, draws: int = DRAWS) -> dict[str, Any]:
+    """Return the drawing of a project for a tab; the scale is held where the roof still fits.
+
+    `draws` is how many roofs the bands are made of: few while a point is moved.
+    """
+    made = picture(
+        trial(project, draws=draws), width_px=tab.view.width, window=tab.window, units=project.settings.units
+    )
     tab.window = tuple(made["side"]["window"])
-    return dict(respelled(made, *tab.desk.spelling()))
+    return dict(respelled(made, *tab.desk.spelling(), keep=MACHINE))
 
 
 # --- while a point is dragged ----------------------------------------------------------------------
@@ -231,11 +295,12 @@ async def _answer_tries(tab: Tab) -> None:
         message, tab.newest = tab.newest, None
         if message is None:
             continue
-        with contextlib.suppress(RuntimeError, WebSocketDisconnect):
+        tab.rest_no_more()
+        try:
             await _try(tab, message)
-            if tab.resting is not None:
-                tab.resting.cancel()
             tab.resting = tab.desk.start(_rest(tab))
+        except Exception as error:
+            await tab.send("trial", seq=message.get("seq"), refused=" ".join(not_shown(error)))
 
 
 async def _try(tab: Tab, message: dict[str, Any]) -> None:
@@ -244,42 +309,30 @@ async def _try(tab: Tab, message: dict[str, Any]) -> None:
         await tab.send("trial", seq=seq, refused="This point is not known.")
         return
     path, (x, z) = found
-    try:
-        project = tried(tab.desk.project, path, x, z)
-        made = drawn(tab, project)
-    except LoftwrightError as error:
-        tab.tried = None
-        await tab.send("trial", seq=seq, refused=" ".join(sentences(error)))
-        return
+    project = tried(tab.desk.project, path, x, z)
+    made = drawn(tab, project)
     tab.tried = (tab.desk.version, project)
     await tab.send("trial", seq=seq, picture=made)
 
 
 async def _rest(tab: Tab) -> None:
-    """Have the newest try judged, unless another one comes meanwhile; tries go on being answered."""
+    """Send the verdicts on the newest try when the point rests; it is cancelled by whatever comes after."""
     await asyncio.sleep(REST)
-    tab.rested = tab.tried
-    if tab.judging is None or tab.judging.done():
-        tab.judging = tab.desk.start(_judge(tab))
-
-
-async def _judge(tab: Tab) -> None:
-    """Send the verdicts on the newest try at which the point rested, unless it has moved on since."""
-    while tab.rested is not None and tab.rested is tab.tried and tab.page is not None and tab.page.trial_parts:
-        asked, tab.rested = tab.rested, None
-        version, project = asked
+    asked, page = tab.tried, tab.page
+    if asked is None or page is None or not page.trial_parts:
+        return
+    version, project = asked
+    try:
         home = await tab.desk.try_home(project)
-        if home is None or tab.tried is not asked or tab.desk.version != version:
-            continue
-        tab.view = replace(tab.view, trial=home)
-        made = await parts(tab.page, tab.desk, tab.view, tab.page.trial_parts)
-        with contextlib.suppress(RuntimeError, WebSocketDisconnect):
-            await _send_parts(tab, made, version, trial=True)
+        if home is not None and tab.tried is asked and tab.desk.version == version:
+            await _send_parts(tab, page, version, trial=home)
+    except Exception as error:
+        mistake(error)
 
 
 async def _drop(tab: Tab, message: dict[str, Any]) -> None:
     found, seq = _spot(message), message.get("seq")
-    tab.tried = None
+    tab.rest_no_more()
     tab.view = replace(tab.view, trial=None)
     if found is None or tab.desk.history is None:
         await tab.send("dropped", seq=seq, ok=False, said="This point is not known.")
@@ -291,8 +344,8 @@ async def _drop(tab: Tab, message: dict[str, Any]) -> None:
         # What cannot be put together turns back before anything is written.
         trial(tried(tab.desk.project, path, x, z))
         tab.desk.change(changes, f"{what} moved", join=join)
-    except LoftwrightError as error:
-        await tab.send("dropped", seq=seq, ok=False, said=" ".join(sentences(error)))
+    except Exception as error:
+        await tab.send("dropped", seq=seq, ok=False, said=" ".join(not_shown(error)))
         await _send_picture(tab)
         tab.version = 0
         tab.news.set()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Awaitable, Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cache
@@ -14,12 +15,17 @@ from jinja2.utils import htmlsafe_json_dumps
 
 from loftwright.answers.board_home import BoardHome, change_words
 from loftwright.answers.decisions import DECISIONS
+from loftwright.answers.views import cautions_of
 from loftwright.board.desk import Desk
+from loftwright.board.jobs import BrokenOff
+from loftwright.board.mistakes import mistake
+from loftwright.board.said import OF_FILE, SEEN
 from loftwright.core.checks import Verdict
 from loftwright.core.errors import LoftwrightError, ProjectFault
 from loftwright.core.version import MADE_WITH
+from loftwright.documents.keyless import keyless
 from loftwright.documents.ornaments import curve_sign, verdict_sign
-from loftwright.documents.respelled import respelled, respelled_page
+from loftwright.documents.respelled import MACHINE, respelled, respelled_page
 from loftwright.documents.roof_sheet import minutes_text, sentence
 from loftwright.documents.typeset import printable
 from loftwright.project.written import place_of, without_word
@@ -27,8 +33,8 @@ from loftwright.project.written import place_of, without_word
 HERE = Path(__file__).parent
 SOON = 0.25
 """Seconds that a page waits for its verdicts before it is sent without them."""
-FRAME_PARTS = ("notice", "where", "undo")
-"""Parts that stand on every page: what happened to the file, the way through the decisions, undo and redo."""
+FRAME_PARTS = ("notice", "title", "where", "undo")
+"""Parts that stand on every page: what happened to the file, its name, the way through the decisions, undo and redo."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +46,10 @@ class View:
     look: str = ""
     trial: BoardHome | None = None
 
+
+NOT_BUILT = "This roof cannot be put together as it stands"
+NOT_JUDGED = "This roof is not judged just now"
+NOT_SHOWN = "This page cannot be shown as it stands"
 
 Context = Callable[[Desk, View, BoardHome | None], Awaitable[dict[str, Any]]]
 """What fills a page: from the desk, what the tab looks at, and the roof judged (None: not yet, or it cannot be)."""
@@ -75,7 +85,7 @@ def _shown(value: Any) -> Any:
 @pass_context
 def _as_json(filled: Filled, value: Any) -> Any:
     """Return data for a page's script in the page's spelling; it may stand in a script element."""
-    return htmlsafe_json_dumps(respelled(value, *filled.get("spelling", ("kerb", ()))))
+    return htmlsafe_json_dumps(respelled(value, *filled.get("spelling", ("kerb", ())), keep=MACHINE))
 
 
 @cache
@@ -98,7 +108,7 @@ def environment() -> Environment:
         curve_sign=curve_sign,
         made_with=MADE_WITH,
     )
-    made.filters.update(sentence=sentence, minutes=minutes_text, tojson=_as_json)
+    made.filters.update(keyless=keyless, sentence=sentence, minutes=minutes_text, tojson=_as_json)
     return made
 
 
@@ -109,35 +119,50 @@ def sentences(error: LoftwrightError) -> tuple[str, ...]:
     return (sentence(str(error)),)
 
 
-async def frame(page: Page, desk: Desk, view: View) -> dict[str, Any]:
-    """Return what the frame of every page needs, and what the page needs itself.
+async def surround(page: Page, desk: Desk, view: View) -> dict[str, Any]:
+    """Return what the frame of every page needs.
 
-    `home` is the judged roof, None while it is being judged; `wrong` are sentences on why it cannot be judged.
+    `home` is the judged roof, None while it is being judged; `wrong` are sentences on why it cannot be judged, under
+    the heading `wrong_heading`.
     """
     history = desk.history
     home: BoardHome | None = None
     wrong: tuple[str, ...] = ()
+    heading = NOT_BUILT
     if history is not None:
         try:
             home = view.trial or await desk.home(wait=SOON)
+        except BrokenOff as error:
+            wrong, heading = sentences(error), NOT_JUDGED
         except LoftwrightError as error:
             wrong = sentences(error)
-    filled: dict[str, Any] = {
+        except Exception as error:
+            wrong, heading = (mistake(error),), NOT_JUDGED
+    return {
         "page": page,
         "view": view,
         "version": desk.version,
         "project": None if history is None else history.project,
         "file_name": "" if history is None else history.path.name,
+        "file_mark": "" if history is None else history.mark,
+        "stamp": "" if history is None else history.stamp,
         "undoable": "" if history is None else history.undoable,
         "redoable": "" if history is None else history.redoable,
         "elsewhere": desk.elsewhere,
         "home": home,
         "wrong": wrong,
+        "wrong_heading": heading,
+        "cautions": () if history is None else cautions_of(history.project),
         "trial": view.trial is not None,
         "spelling": desk.spelling(),
         "ways": DECISIONS if home is None else home.decisions,
     }
-    return filled | await page.context(desk, view, home)
+
+
+async def frame(page: Page, desk: Desk, view: View) -> dict[str, Any]:
+    """Return what the frame of every page needs, and what the page needs itself."""
+    filled = await surround(page, desk, view)
+    return filled | await page.context(desk, view, filled["home"])
 
 
 async def whole(page: Page, desk: Desk, view: View) -> str:
@@ -145,12 +170,46 @@ async def whole(page: Page, desk: Desk, view: View) -> str:
     filled = await frame(page, desk, view)
     if page.still is not None:
         filled |= await page.still(desk, view, filled["home"])
-    return respelled_page(environment().get_template(page.template).render(filled), *filled["spelling"])
+    return _finished(environment().get_template(page.template).render(filled), filled)
+
+
+def not_shown(error: Exception) -> tuple[str, ...]:
+    """Return why a page cannot be shown; a mistake of the program goes to standard error too."""
+    return sentences(error) if isinstance(error, LoftwrightError) else (mistake(error),)
+
+
+async def whole_without(page: Page, desk: Desk, view: View, said: tuple[str, ...]) -> str:
+    """Return the frame of a page that cannot be shown, with the way on to others, undo, and why."""
+    filled = await surround(page, desk, view) | {"not_shown": said, "not_shown_heading": NOT_SHOWN}
+    return _finished(environment().get_template("not_shown.html").render(filled), filled)
 
 
 async def parts(page: Page, desk: Desk, view: View, names: tuple[str, ...] | None = None) -> dict[str, str]:
-    """Return the parts of a page as HTML, by their names."""
-    filled = await frame(page, desk, view)
+    """Return the parts of a page as HTML, by their names; where they cannot be made, the frame's alone, saying why."""
     wanted = (*FRAME_PARTS, *page.parts) if names is None else names
-    made = {name: environment().get_template(f"parts/{name}.html").render(filled) for name in wanted}
-    return {name: respelled_page(html, *filled["spelling"]) for name, html in made.items()}
+    filled = await surround(page, desk, view)
+    try:
+        return _rendered(filled | await page.context(desk, view, filled["home"]), wanted)
+    except Exception as error:
+        return _rendered(filled | {"wrong": not_shown(error), "wrong_heading": NOT_SHOWN}, FRAME_PARTS)
+
+
+def _rendered(filled: dict[str, Any], names: tuple[str, ...]) -> dict[str, str]:
+    made = {name: environment().get_template(f"parts/{name}.html").render(filled) for name in names}
+    return {name: _finished(html, filled) for name, html in made.items()}
+
+
+_FORM = re.compile(r"<form\b[^>]*\bmethod=\"post\"[^>]*>")
+_SEEN = re.compile(rf'<input type="hidden" name="{SEEN}" value="\w*">')
+
+
+def _finished(html: str, filled: Mapping[str, Any]) -> str:
+    """Return HTML in its spelling; each form that does something says of which file and version of it its page is."""
+    said = ((OF_FILE, filled["file_mark"]), (SEEN, filled["stamp"]))
+    hidden = "".join(f'<input type="hidden" name="{name}" value="{value}">' for name, value in said if value)
+    return respelled_page(_FORM.sub(lambda form: f"{form[0]}{hidden}", html), *filled["spelling"])
+
+
+def without_seen(html: str) -> str:
+    """Return a part without the version of the file that its forms name: alone that is no news."""
+    return _SEEN.sub("", html)

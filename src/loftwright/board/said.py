@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable, Mapping
+from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Final
 
 from loftwright.board.desk import Desk
 from loftwright.core.choices import Spelling
-from loftwright.core.errors import LoftwrightError, ProjectFault
+from loftwright.core.errors import Fault, LoftwrightError, ProjectFault
 from loftwright.core.spelling import spelled
 
 
@@ -32,7 +32,21 @@ class Said:
         return {"ok": self.ok, "said": self.said, "faults": faults, "go": self.go}
 
 
-Form = Mapping[str, str]
+OF_FILE: Final = "of_file"
+"""The field by which every form says of which file its page is."""
+SEEN: Final = "seen"
+"""The field by which every form says which version of the file its page showed."""
+OTHER_FILE: Final = "Another project is open now: load the page again."
+
+
+class Form(dict[str, str]):
+    """The fields of a form as they were sent. Errors: ProjectFault where one is asked for that is not there."""
+
+    def __missing__(self, name: str) -> str:
+        """Refuse a form without a field that it needs."""
+        raise ProjectFault([Fault("The form", "not whole", f"it lacks {name}", "load the page again and send it anew")])
+
+
 Action = Callable[[Desk, Form], Awaitable[Said]]
 
 

@@ -188,7 +188,7 @@ def serve(
 
 @contextlib.contextmanager
 def _ended_with_the_terminal(server: uvicorn.Server) -> Iterator[None]:
-    """Let the server end in order when its terminal is closed, so that its helpers end too."""
+    """Let the server end in order when its terminal is closed, so that its processes end too."""
     hang_up = getattr(signal, "SIGHUP", None)
     if hang_up is None or signal.getsignal(hang_up) is not signal.SIG_DFL:
         yield

@@ -65,8 +65,12 @@ def board(
 
     Every change is written into the file at once. Ctrl-C ends the board.
     """
-    if port is not None and not 0 <= port <= 65535:
-        raise ProjectFault([Fault("The port", str(port), "0 to 65535", "leave --port out and a free one is found")])
+    if port is not None:
+        from loftwright.board.serve import HIGHEST_PORT
+
+        if not 0 <= port <= HIGHEST_PORT:
+            do = "leave --port out and a free one is found"
+            raise ProjectFault([Fault("The port", str(port), f"0 to {HIGHEST_PORT}", do)])
     folder, path = _place(file, demo)
     lan = None
     if phone:

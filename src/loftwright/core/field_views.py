@@ -34,10 +34,11 @@ class Field:
 
     `text` is what is written there, in the builder's own spelling, empty where nothing is (`given` is False then);
     `placeholder` is the text that is taken when nothing is written, `left_out` says so in words. `choices` are the
-    words of a closed list. `help` says what it is, `allowed` its bounds in words. `word` is how it is known, as
-    the file writes it ("measured"), and `known` as people read it. `doubt` is the range that follows, `likely` what
-    stands in for an unknown. `advanced` marks what few people change or what this kind of roof does not have.
-    `matters` names the judgements that hang on it, empty when all of them hold.
+    words of a closed list, `usual` is what their list says for nothing written. `help` says what it is, `allowed` its
+    bounds in words. `word` is how it is known, as the file writes it ("measured"), `words` what it can be, empty where
+    nothing is known in this way. `doubt` is the range that follows, `likely` what stands in for an unknown. `advanced`
+    marks what few people change or what this kind of roof does not have. `matters` names the judgements that hang on
+    it, empty when all of them hold.
     """
 
     path: str
@@ -49,10 +50,11 @@ class Field:
     placeholder: str = ""
     left_out: str = ""
     choices: tuple[Option, ...] = ()
+    usual: str = "not written"
     help: str = ""
     allowed: str = ""
     word: str = ""
-    known: str = ""
+    words: tuple[Option, ...] = ()
     doubt: str = ""
     likely: str = ""
     measure: HowTo | None = None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from typing import Final
 
 from loftwright.core.choices import Units
 from loftwright.core.errors import Bug
@@ -46,6 +47,19 @@ _WRITTEN: dict[Units, dict[Dimension, tuple[tuple[float, str], ...]]] = {
         Dimension.DENSITY: ((math.inf, "lb/ft3"),),
     },
 }
+
+
+MARK: Final[dict[Units, Fraction]] = {"metric": Fraction(1, 1000), "imperial": Fraction(254, 10000) / 16}
+"""What stands between two marks of a tape [m]: a millimetre, or a sixteenth of an inch."""
+
+
+def on_tape(length: float, units: Units) -> float:
+    """Return a length [m] at the nearest mark of a tape.
+
+    >>> on_tape(1.0804, "metric"), on_tape(1.0, "imperial") / 0.0254
+    (1.08, 39.375)
+    """
+    return float(round(Fraction(length) / MARK[units]) * MARK[units])
 
 
 def _number_text(number: float, digits: int = 15) -> str:

@@ -109,8 +109,10 @@ KEPT: Final = (
     '["\u201c]kerb["\u201d]',
     "&#34;kerb&#34;",
     "kerb, aluminium,? (?:and )?metre",
+    r"[\w.-]+\.toml\b",
 )
-"""What is left as it is: a place of the file as faults name it, words of the file's lists, and the choice itself."""
+"""What is left as it is: a place of the file as faults name it, words of the file's lists, the choice itself, and
+the names of files."""
 
 
 @cache

@@ -144,7 +144,7 @@ def _charts(trial: Trial, width: float, ids: str, also: ForceChart | None) -> li
             {
                 "name": "lengths",
                 "svg": svg(strips.drawing, ids=f"{ids}lengths", responsive=True, joined=True),
-                "panels": [{"kind": p.name, "x0": round(p.x0, 3), "x1": round(p.x1, 3)} for p in strips.panels],
+                "panels": [{"kind": p.kind, "x0": round(p.x0, 3), "x1": round(p.x1, 3)} for p in strips.panels],
             }
         )
     return made

@@ -37,16 +37,29 @@ def respelled_page(page: str, words: Spelling, own: tuple[str, ...] = ()) -> str
     return _PIECES.sub(piece, page)
 
 
-def respelled(value: Any, words: Spelling, own: tuple[str, ...] = ()) -> Any:
-    """Return data with every text in it in the spelling asked for, drawings as well; keys stay."""
+MACHINE: Final = frozenset(
+    (
+        *("path", "x_path", "z_path", "x_where", "z_where", "x_text", "z_text"),
+        *("kind", "body", "foot_on", "head_on", "name", "id"),
+        *("file", "mark", "run", "key", "way", "usual", "set_now"),
+    )
+)
+"""Keys of a page's data whose values its script sends back or compares: nobody reads them there."""
+
+
+def respelled(value: Any, words: Spelling, own: tuple[str, ...] = (), *, keep: frozenset[str] = frozenset()) -> Any:
+    """Return data with every text in it in the spelling asked for, drawings as well.
+
+    Keys stay as they are, and whatever stands under those of `keep`.
+    """
     if words == "kerb":
         return value
     if isinstance(value, str):
         return respelled_page(value, words, own) if value.lstrip().startswith("<") else spelled(value, words, own)
     if isinstance(value, Mapping):
-        return {key: respelled(part, words, own) for key, part in value.items()}
+        return {key: part if key in keep else respelled(part, words, own, keep=keep) for key, part in value.items()}
     if isinstance(value, list | tuple):
-        return [respelled(part, words, own) for part in value]
+        return [respelled(part, words, own, keep=keep) for part in value]
     return value
 
 

@@ -30,6 +30,7 @@ from loftwright.drawing.page import (
     text_box,
     text_width,
 )
+from loftwright.drawing.plot import Plot
 
 _TICK = 2.2
 _LABEL = 2.3
@@ -42,32 +43,11 @@ _WORDS: dict[Way, tuple[str, str, str]] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Panel:
-    """Where one way of moving is drawn: x0..x1 [mm] is 0..100 %, and y [mm] = y_zero - y_scale * force."""
-
-    kind: Way
-    x0: float
-    x1: float
-    top: float
-    bottom: float
-    y_zero: float
-    y_scale: float
-
-    def x(self, percent: float) -> float:
-        """Return the place of a per cent of opening."""
-        return self.x0 + (self.x1 - self.x0) * percent / 100
-
-    def y(self, force: float) -> float:
-        """Return the place of a force in the chart's unit."""
-        return self.y_zero - self.y_scale * force
-
-
-@dataclass(frozen=True, slots=True)
 class ChartDrawing:
     """A chart with its panels, so that a page can move a marker over it (groups "marker push", "marker pull")."""
 
     drawing: Drawing
-    panels: tuple[Panel, ...]
+    panels: tuple[Plot, ...]
 
 
 def pen_of(curve: Curve) -> str:
@@ -172,7 +152,7 @@ def _hatched(box: Rect, pitch: float = 1.8) -> list[Primitive]:
     return out
 
 
-def _limit_box(zone: LimitZone, panel: Panel) -> Rect:
+def _limit_box(zone: LimitZone, panel: Plot) -> Rect:
     y = min(max(panel.y(zone.y), panel.top), panel.bottom)
     x0, x1 = panel.x(zone.x0), panel.x(zone.x1)
     return Rect(x0, panel.top, x1, y) if zone.sense == "at most" else Rect(x0, y, x1, panel.bottom)
@@ -219,7 +199,7 @@ def _inside(zone: LimitZone, box: Rect, placer: Placer, care: int) -> list[Text]
     return []
 
 
-def _names_above(zones: Sequence[LimitZone], panel: Panel, right: float) -> list[Primitive]:
+def _names_above(zones: Sequence[LimitZone], panel: Plot, right: float) -> list[Primitive]:
     """Return the names of zones that reach the top of the plot, in a row above it, clear of all curves."""
     zones = sorted(zones, key=lambda z: z.x0 + z.x1)
     gap = 2.0
@@ -240,7 +220,7 @@ def _names_above(zones: Sequence[LimitZone], panel: Panel, right: float) -> list
 
 
 def _limits(
-    zones: Sequence[LimitZone], panel: Panel, placer: Placer, right: float
+    zones: Sequence[LimitZone], panel: Plot, placer: Placer, right: float
 ) -> tuple[list[Primitive], list[Primitive]]:
     """Return hatching and edges, and apart from them the labels."""
     marks: list[Primitive] = []
@@ -297,9 +277,21 @@ def _limits(
     return marks, labels
 
 
-def _end_labels(curves: Sequence[Curve], panel: Panel, x1: float, top: float, bottom: float) -> list[Primitive]:
+_OF_ALL = " springs"
+
+
+def _names(curves: Sequence[Curve], room: float) -> list[str]:
+    """Return the names of curves; without what all of them are of, where that is too much for `room` [mm]."""
+    names = [curve.label for curve in curves]
+    if max((text_width(name, _LABEL) for name in names), default=0.0) <= room:
+        return names
+    return [name.removesuffix(_OF_ALL) for name in names]
+
+
+def _end_labels(curves: Sequence[Curve], panel: Plot, x1: float, top: float, bottom: float) -> list[Primitive]:
     """Return the names at the curves' ends, moved apart, with leaders."""
-    names = [shortened(c.label, x1 - panel.x1 - 4.4, _LABEL) for c in curves]
+    room = x1 - panel.x1 - 4.4
+    names = [shortened(name, room, _LABEL) for name in _names(curves, room)]
     wishes = [min(max(panel.y(c.y[-1]), top), bottom) for c in curves]
     pitch = min(_LABEL * 1.12, (bottom - top) / max(1, len(curves)) * 0.999)
     centres = spread(wishes, [pitch] * len(curves), top, bottom, 0.0)
@@ -316,19 +308,28 @@ def _ink_of(curve: Curve) -> str:
     return "ink" if curve.state == "mild" else curve.state
 
 
-def _crossings(panel: Panel, curve: Curve, x: Sequence[float]) -> tuple[XY, ...]:
+def _crossings(panel: Plot, curve: Curve, x: Sequence[float]) -> tuple[XY, ...]:
     return tuple((panel.x(a), panel.y(b)) for a, b in zip(x, curve.y, strict=True))
 
 
 def _panel(
-    chart: ForceChart, kind: Way, left: float, right: float, top: float, bottom: float, ticks: list[float]
-) -> tuple[Panel, list[Primitive]]:
+    chart: ForceChart,
+    kind: Way,
+    left: float,
+    right: float,
+    top: float,
+    bottom: float,
+    ticks: list[float],
+    *,
+    marker: bool,
+) -> tuple[Plot, list[Primitive]]:
     curves = [c for c in chart.curves if c.kind == kind]
-    names_wide = max(text_width(name, _LABEL) for name in (chart.x_label, *(c.label for c in curves)))
-    names_wide = min(names_wide, 0.30 * (right - left))
+    most = 0.30 * (right - left)
+    names = _names(curves, most)
+    names_wide = min(max(text_width(name, _LABEL) for name in (chart.x_label, *names)), most)
     x0, x1 = left + 8.0, right - names_wide - 5.4
     y_scale = (bottom - top) / (ticks[-1] - ticks[0])
-    panel = Panel(kind, x0, x1, top, bottom, bottom + y_scale * ticks[0], y_scale)
+    panel = Plot(kind, x0, x1, top, bottom, bottom + y_scale * ticks[0], y_scale)
     title, above, below = _WORDS[kind]
     marks: list[Primitive] = [Text((left, top - _TITLE_UP), title, 2.9, "start", "ink", True)]
     room = x1 - left - text_width(title, 2.9, bold=True) - 3
@@ -397,6 +398,9 @@ def _panel(
         )
         for c in curves
     ]
+    if marker:
+        # Under the words: they stay readable where it crosses them.
+        marks.append(Group(f"marker {kind}", (Line((0.0, top), (0.0, bottom), "marker"),), (x0, 0.0)))
     marks += words + limit_words
     marks += _end_labels(curves, panel, right, top, bottom + 0.6)
     return panel, marks
@@ -431,7 +435,7 @@ def force_chart(
         both = replace(chart, curves=(*chart.curves, *also.curves), limits=(*chart.limits, *also.limits))
     ticks = _range(both)
     top, under = 9.4, 7.0
-    panels: list[Panel] = []
+    panels: list[Plot] = []
     marks: list[Primitive] = []
     ways: tuple[Way, Way] = ("push", "pull")
     for i, kind in enumerate(ways):
@@ -439,13 +443,9 @@ def force_chart(
             left, right, y0, y1 = 0.0, width, i * height / 2, (i + 1) * height / 2
         else:
             left, right, y0, y1 = (i * (width / 2 + 2), (width / 2 - 2) + i * (width / 2 + 2), 0.0, height)
-        panel, drawn = _panel(chart, kind, left, right, y0 + top, y1 - under, ticks)
+        panel, drawn = _panel(chart, kind, left, right, y0 + top, y1 - under, ticks, marker=marker)
         panels.append(panel)
         marks += drawn
-        if marker:
-            marks.append(
-                Group(f"marker {kind}", (Line((0.0, panel.top), (0.0, panel.bottom), "marker"),), (panel.x0, 0.0))
-            )
     drawing = Drawing(width, height, "Hand force over how far open", _describe(chart), tuple(marks))
     return ChartDrawing(drawing, tuple(panels))
 

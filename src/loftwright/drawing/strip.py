@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from loftwright.core.board_views import LengthStrip
 from loftwright.core.errors import Bug
 from loftwright.drawing.page import Drawing, Group, Line, Polygon, Polyline, Primitive, Text, shortened, text_width
+from loftwright.drawing.plot import Plot
 
 _SIZE = 2.3
 _TITLE, _TOP, _UNDER, _LEFT, _RIGHT = 2.9, 6.0, 4.6, 1.0, 3.0
@@ -18,32 +19,11 @@ _ROOMY = 45.0
 
 
 @dataclass(frozen=True, slots=True)
-class StripPanel:
-    """Where one spring is drawn: x0..x1 [mm] is 0..100 %, and y [mm] = y_zero - y_scale * length."""
-
-    name: str
-    x0: float
-    x1: float
-    top: float
-    bottom: float
-    y_zero: float
-    y_scale: float
-
-    def x(self, percent: float) -> float:
-        """Return the place of a per cent of opening."""
-        return self.x0 + (self.x1 - self.x0) * percent / 100
-
-    def y(self, length: float) -> float:
-        """Return the place of a length in the strip's unit."""
-        return self.y_zero - self.y_scale * length
-
-
-@dataclass(frozen=True, slots=True)
 class StripDrawing:
     """All strips with their panels; group "marker length 0" and so on is moved by the page that shows them."""
 
     drawing: Drawing
-    panels: tuple[StripPanel, ...]
+    panels: tuple[Plot, ...]
 
 
 def length_strips(strips: Sequence[LengthStrip], *, width: float, height: float = 30.0) -> StripDrawing:
@@ -71,7 +51,7 @@ def _figure(value: float, strip: LengthStrip) -> str:
 
 def _panel(
     strip: LengthStrip, name: str, left: float, right: float, top: float, bottom: float
-) -> tuple[StripPanel, list[Primitive]]:
+) -> tuple[Plot, list[Primitive]]:
     n = len(strip.x)
     if n < 2 or len(strip.y) != n or not strip.low < strip.high:
         raise Bug(f"the lengths of {strip.name!r} cannot be drawn")
@@ -85,7 +65,7 @@ def _panel(
     room = 0.08 * (high - low)
     low, high = low - room, high + room
     scale = (y1 - y0) / (high - low)
-    panel = StripPanel(name, x0, x1, y0, y1, y1 + scale * low, scale)
+    panel = Plot(name, x0, x1, y0, y1, y1 + scale * low, scale)
     title = shortened(f"{strip.name}: how long, {strip.unit}", right - left, _TITLE, bold=True)
     marks: list[Primitive] = [Text((left, top + 3.4), title, _TITLE, "start", "ink", True)]
     for end, margin in ((strip.low, strip.margin_low), (strip.high, strip.margin_high)):

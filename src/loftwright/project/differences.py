@@ -16,23 +16,25 @@ class Elsewhere:
 
     `kind` is "changed", "gone" or "unreadable"; `said` is one sentence for the builder. `faults` are the sentences on
     a file that cannot be used. `differences` lists path, what stands here and what stands there as texts, an empty
-    text where nothing stands; the longest lists are cut.
+    text where nothing stands; the longest lists are cut. `stamp` marks the content on disk, empty where there is none.
     """
 
     kind: Literal["changed", "gone", "unreadable"]
     said: str
     faults: tuple[str, ...] = ()
     differences: tuple[tuple[str, str, str], ...] = ()
+    stamp: str = ""
 
 
-def elsewhere_changed(name: str, ours: Mapping[str, Any], theirs: Mapping[str, Any]) -> Elsewhere:
-    """Return what is said of a file that another program changed and that can be used."""
+def elsewhere_changed(name: str, ours: Mapping[str, Any], theirs: Mapping[str, Any], stamp: str = "") -> Elsewhere:
+    """Return what is said of a file that another program changed and that can be used; `stamp` marks its content."""
     found = tuple(differences(ours, theirs))
     if not found:
         what = "no value differs, only comments or the order of lines"
     else:
         what = "1 value differs" if len(found) == 1 else f"{len(found)} values differ"
-    return Elsewhere("changed", f"{name} was changed in another program: {what}.", (), found[:MOST_DIFFERENCES])
+    said = f"{name} was changed in another program: {what}."
+    return Elsewhere("changed", said, (), found[:MOST_DIFFERENCES], stamp)
 
 
 def differences(ours: Any, theirs: Any, path: str = "") -> Iterator[tuple[str, str, str]]:

@@ -23,6 +23,7 @@ from loftwright.project.on_disk import (
     MARK,
     Signs,
     State,
+    Theirs,
     encoded,
     is_gone,
     look,
@@ -32,7 +33,7 @@ from loftwright.project.on_disk import (
     state_of,
 )
 from loftwright.project.rewriting import edited, without
-from loftwright.project.text import content_stamp, decoded
+from loftwright.project.text import content_stamp, decoded, place_stamp
 
 MOST_STEPS = 200
 """So many changes can be undone; the oldest is forgotten first."""
@@ -105,6 +106,11 @@ class History:
         return self._now.text
 
     @property
+    def mark(self) -> str:
+        """A mark of which file this is, the same however its content changes."""
+        return place_stamp(self.path)
+
+    @property
     def stamp(self) -> str:
         """A mark of the file's content as last accepted, as `file.stamp` gives it."""
         return content_stamp(self._now.data)
@@ -133,6 +139,15 @@ class History:
             return tuple(
                 Version(content_stamp(data), what, decoded(data, self.path.name)) for data, what in found.items()
             )
+
+    def text_of(self, stamp: str) -> str | None:
+        """Return the text of the version with a stamp: that of now, or one to which undo or redo leads; else None."""
+        with self._lock:
+            kept = (step.data for steps in (self._done, self._undone) for step in reversed(steps))
+            for data in (self._now.data, *kept, self._opened):
+                if content_stamp(data) == stamp:
+                    return decoded(data, self.path.name)
+            return None
 
     # --- changes ----------------------------------------------------------------------------------
 
@@ -255,8 +270,11 @@ class History:
             self._seen = (signs, looked, found) if signs is not None and theirs.state is not None else None
             return found
 
-    def take_theirs(self) -> Project:
-        """Accept the file as it lies on disk, as one step that can be undone. Errors: ProjectFault; nothing changes."""
+    def take_theirs(self, seen: str | None = None) -> Project:
+        """Accept the file as it lies on disk, as one step that can be undone. Errors: ProjectFault; nothing changes.
+
+        With `seen`, the stamp of `Elsewhere`, only that content is taken.
+        """
         with self._lock:
             signs = signs_of(self.path)
             theirs = look(self.path, self._now)
@@ -264,6 +282,7 @@ class History:
                 return self.project
             if theirs.gone:
                 raise is_gone(self.path, "there is nothing to take")
+            self._require_seen(theirs, seen)
             if theirs.state is None:
                 title = f"{self.path.name} on disk cannot be taken, and this version stays as it was:"
                 raise ProjectFault(theirs.faults, title)
@@ -272,16 +291,17 @@ class History:
             self._take(theirs.state, signs)
             return self.project
 
-    def keep_mine(self) -> Project:
+    def keep_mine(self, seen: str | None = None) -> Project:
         """Write this version over the file on disk. Errors: ProjectFault; nothing changes.
 
         Theirs is kept as the previous version and, where it can be used, as a step to which undo goes back. A file that
-        is gone is written again.
+        is gone is written again. With `seen`, the stamp of `Elsewhere`, only that content is written over.
         """
         with self._lock:
             theirs = look(self.path, self._now)
             if theirs is None:
                 return self.project
+            self._require_seen(theirs, seen)
             ours = self._now
             if theirs.gone:
                 self._write_again()
@@ -301,6 +321,17 @@ class History:
                 self._remember(_Step(OURS, theirs.data))
                 self._undone.clear()
             return ours.project
+
+    def _require_seen(self, theirs: Theirs, seen: str | None) -> None:
+        """Refuse to go on where something else lies on disk than what the builder was shown."""
+        if seen is not None and seen != theirs.stamp:
+            fault = Fault(
+                self.path.name,
+                "not as it was shown",
+                "it was changed once more in another program, and nothing was taken or written",
+                "look at how it differs now, and choose again",
+            )
+            raise ProjectFault([fault])
 
     def _write_again(self) -> None:
         try:

@@ -11,7 +11,7 @@ from loftwright.core.errors import Fault, ProjectFault
 from loftwright.project.differences import Elsewhere, elsewhere_changed
 from loftwright.project.file import bytes_of, judged_beside
 from loftwright.project.model import Project
-from loftwright.project.text import MOST_BYTES, decoded, tables_of
+from loftwright.project.text import MOST_BYTES, content_stamp, decoded, tables_of
 
 MARK = b"\xef\xbb\xbf"
 """Byte order mark, which some editors put at the start of a file; it stays there."""
@@ -39,16 +39,20 @@ class Theirs:
     state: State | None = None
     faults: tuple[Fault, ...] = ()
 
+    @property
+    def stamp(self) -> str:
+        """A mark of the content on disk, empty where there is none that can be read."""
+        return "" if self.data is None else content_stamp(self.data)
+
     def said(self, name: str, ours: State) -> Elsewhere:
         """Return what is said of it to the builder, who has `ours`."""
         if self.gone:
             return Elsewhere("gone", f"{name} is no longer there: it was deleted or moved.")
         if self.state is not None:
-            return elsewhere_changed(name, ours.tables, self.state.tables)
+            return elsewhere_changed(name, ours.tables, self.state.tables, self.stamp)
         faults = tuple(fault.sentence() for fault in self.faults)
-        return Elsewhere(
-            "unreadable", f"{name} was changed in another program and cannot be used as it stands.", faults
-        )
+        said = f"{name} was changed in another program and cannot be used as it stands."
+        return Elsewhere("unreadable", said, faults, stamp=self.stamp)
 
 
 def state_of(path: Path, data: bytes) -> State:

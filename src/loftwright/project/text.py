@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import hashlib
+import os
 import re
 import tomllib
+from pathlib import Path
 from typing import Any
 
 from loftwright.core.errors import Fault, ProjectFault
@@ -35,6 +37,14 @@ def decoded(data: bytes, name: str) -> str:
 def content_stamp(data: bytes) -> str:
     """Return a mark of a content, the same only for the same bytes."""
     return hashlib.sha256(data).hexdigest()
+
+
+def place_stamp(path: Path) -> str:
+    """Return a mark of a file by where it lies, the same whatever stands in it; `path` is resolved."""
+    return hashlib.sha256(os.fsencode(path)).hexdigest()[:PLACE_LETTERS]
+
+
+PLACE_LETTERS = 16
 
 
 _TWICE = ("Cannot overwrite a value", "Cannot declare", "Cannot mutate", "Cannot redefine", "Duplicate")

@@ -28,6 +28,9 @@ _AXES = {"x": 0, "z": 1}
 WORD_FIELD = "@word"
 """Behind a path in a form: how the value is known, apart from its text."""
 
+WAS_FIELD = "@was"
+"""Behind the name of a field: what it showed before it was filled in."""
+
 
 @dataclass(frozen=True, slots=True)
 class Written:
@@ -67,22 +70,74 @@ def written(text: str) -> Written:
     return Written(tomllib.loads(text, parse_float=str))
 
 
-def changed(text: str, fields: Mapping[str, str]) -> dict[str, Value | None]:
+def changed(text: str, fields: Mapping[str, str], seen: str | None = None) -> dict[str, Value | None]:
     """Return what the texts of a form change in the text of a project file, as `project.file.edited` takes it.
 
     `fields` holds texts by the paths of their keys. A text as it is written already is no change; an empty one takes
     out a key that is written. A field "shell.mass@word" holds the word of `shell.mass` where a form asks for both.
+
+    What the form showed before it was filled in is a field "shell.mass@was" (and "shell.mass@word@was"), or stands in
+    `seen`, the text of the file at that time. What is as it was shown is no change then, whatever the file has by now.
+    Errors: ProjectFault where another value than the one shown stands there by now.
     """
-    there = written(text)
+    there, then = written(text), None if seen is None else written(seen)
     found: dict[str, Value | None] = {}
+    faults: list[Fault] = []
     for path, typed_text in fields.items():
-        if path.endswith(WORD_FIELD):
+        if path.endswith((WORD_FIELD, WAS_FIELD)):
             continue
-        old, word = there.text(path), fields.get(path + WORD_FIELD)
-        new = typed_text.strip() if word is None else joined(old or "", typed_text, word)
-        if new != (old or "").strip():
-            found[path] = typed(path, new) if new else None
+        old, word = (there.text(path) or "").strip(), fields.get(path + WORD_FIELD)
+        new = _one_text(old, typed_text, word)
+        if new == old:
+            continue
+        was = _shown(path, fields, then, old)
+        if was is not None and was != old:
+            if _one_text(was, typed_text, word) != was:
+                faults.append(_overtaken(path, old))
+            continue
+        found[path] = typed(path, new) if new else None
+    if faults:
+        raise ProjectFault(faults)
     return found
+
+
+def needs_seen(fields: Mapping[str, str]) -> bool:
+    """Whether some field of a form does not say itself what it showed before it was filled in."""
+    return any(not path.endswith((WORD_FIELD, WAS_FIELD)) and path + WAS_FIELD not in fields for path in fields)
+
+
+def _one_text(old: str, text: str, word: str | None) -> str:
+    return text.strip() if word is None else joined(old, text, word)
+
+
+def _shown(path: str, fields: Mapping[str, str], then: Written | None, old: str) -> str | None:
+    """Return the text that a form showed at a path, None where that is not known; `old` if it showed what is there."""
+    was = fields.get(path + WAS_FIELD)
+    if was is not None:
+        return _one_text(old, was, fields.get(path + WORD_FIELD + WAS_FIELD))
+    return None if then is None else (then.text(path) or "").strip()
+
+
+def _overtaken(path: str, now: str) -> Fault:
+    stands = f'"{now}" by now' if now else "not written any more"
+    return Fault(
+        place_of(path),
+        stands,
+        "it was changed elsewhere after this page showed it, and yours was not saved",
+        "look at it, and save again if yours is right",
+    )
+
+
+def unlike(text: str, other: str, path: str) -> bool:
+    """Whether two texts of a file hold different things at a path; lists around it must be as long as well.
+
+    >>> unlike("a = [1, 1]", "a = [1]", "a.0"), unlike("a = [1, 2]", "a = [1, 3]", "a.0")
+    (True, False)
+    """
+    one, two = written(text), written(other)
+    steps = path.split(".")
+    above = [".".join(steps[:number]) for number in range(1, len(steps))]
+    return one.at(path) != two.at(path) or any(one.count(each) != two.count(each) for each in above)
 
 
 def is_key(path: str) -> bool:

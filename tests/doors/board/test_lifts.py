@@ -11,6 +11,7 @@ import re
 import threading
 import time
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from html import unescape
 from pathlib import Path
 from typing import Any
@@ -465,3 +466,22 @@ def test_the_process_tells_how_far_it_is_and_stops_with_the_best_so_far(tmp_path
             time.sleep(0.002)
         assert "without rod, tube, extended, force" in again.wrong[0]
         assert again.made is now.made
+
+
+def test_what_refuses_every_choice_is_said_once(board: Board, found: BoardChoice) -> None:
+    fault = Fault(
+        "Fit this", "2 kinds of springs", "the choice is of one kind", "take all but one [[spring]] out first"
+    )
+    others = tuple(replace(one, refused=(fault,)) for one in found.others)
+    assert others
+    board.answers = replace(found, others=others)
+    board.search()
+    page = board.page()
+    assert page.count(fault.sentence()) == 1
+    assert page.count("Not fitted: see above") == len(others)
+    assert 'id="not-fitted"' in page
+
+
+def test_nothing_is_refused_above_where_all_can_be_fitted(board: Board) -> None:
+    board.search()
+    assert "not-fitted" not in board.page()

@@ -9,7 +9,8 @@ import pytest
 
 from loftwright.answers import other_motion as other
 from loftwright.answers.judged_roof import judged_roof
-from loftwright.answers.other_motion import WAYS, other_motion, way_of
+from loftwright.answers.other_motion import other_motion
+from loftwright.answers.ways import WAYS, way_of
 from loftwright.core.errors import CannotAssemble, ProjectFault
 from loftwright.project.demos import DEMOS, demo, demo_text
 from loftwright.project.file import loads

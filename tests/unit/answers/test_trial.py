@@ -226,3 +226,10 @@ def test_arms_that_do_not_reach_are_refused_as_by_the_full_answer() -> None:
         judged_roof(project)
     assert str(ours.value) == str(theirs.value)
     assert str(ours.value).endswith(".")
+
+
+def test_bands_say_from_how_many_roofs_they_are_while_these_are_few() -> None:
+    project = demo("fennimoor")
+    whole = trial(project, draws=project.settings.draws).chart.band_note
+    assert whole == full("fennimoor")[1].chart.band_note
+    assert trial(project, draws=20).chart.band_note == f"{whole}, from 20 roofs while you move it"

@@ -12,13 +12,14 @@ import time
 from collections.abc import Awaitable, Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import pytest
 
 from loftwright.board import desk as desks
 from loftwright.board.desk import Desk
-from loftwright.core.errors import ProjectFault
+from loftwright.board.jobs import BrokenOff
+from loftwright.core.errors import CannotAssemble, ProjectFault
 from loftwright.project.demos import demo_text
 
 T = TypeVar("T")
@@ -231,17 +232,143 @@ def test_the_judgement_is_that_of_the_roof_as_it_is(desk: Desk) -> None:
         assert after is not None
         assert tried is not None
         names = [one.page.name for one in (*both, after, tried) if one is not None]
-        # While the process is busy a mere trial is not judged.
+        # While the process is busy a mere trial waits for its turn.
         busy = asyncio.ensure_future(desk.verdicts.run(time.sleep, 0.3))
         await asyncio.sleep(0.05)
-        assert await desk.try_home(desk.project) is None
-        await busy
+        waited = await desk.try_home(desk.project)
+        assert busy.done()
+        assert waited is not None
         return at_once, names, pid
 
     at_once, names, pid = ran(judged)
     assert at_once is None
     assert names == ["Fennimoor", "Fennimoor", "Another", "Another"]
     assert pid != os.getpid()
+
+
+def test_a_judgement_whose_process_died_is_asked_for_again(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(desks, "FAILED_FOR", 0.05)
+    left = [1]
+    run = desk.verdicts.run
+
+    async def dies(work: Any, *args: Any) -> Any:
+        if left[0]:
+            left[0] -= 1
+            return await run(os._exit, 3)
+        return await run(work, *args)
+
+    monkeypatch.setattr(desk.verdicts, "run", dies)
+
+    async def asked() -> None:
+        # Once by itself, without a word of it.
+        assert (await desk.home()) is not None
+        desk.change({"name": "Another"}, "the name")
+        left[0] = 2
+        with pytest.raises(BrokenOff, match="ask again"):
+            await desk.home()
+        assert left == [0]
+        with pytest.raises(BrokenOff):
+            await desk.home()
+        # And when somebody asks a little later, without a change.
+        await asyncio.sleep(0.2)
+        found = await desk.home()
+        assert found is not None
+        assert found.page.name == "Another"
+
+    ran(asked)
+
+
+def test_what_is_wrong_with_the_roof_itself_is_found_out_once(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(desks, "FAILED_FOR", 0.0)
+    asked: list[object] = []
+
+    async def refuses(work: Any, *args: Any) -> Any:
+        asked.append(work)
+        raise CannotAssemble("arm a does not reach")
+
+    monkeypatch.setattr(desk.verdicts, "run", refuses)
+
+    async def twice() -> None:
+        for _ in range(2):
+            with pytest.raises(CannotAssemble):
+                await desk.home()
+            await asyncio.sleep(0.05)
+
+    ran(twice)
+    assert len(asked) == 1
+
+
+def test_the_watch_outlives_a_mistake(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(desks, "LOOK_EVERY", 0.01)
+    looked: list[int] = []
+
+    def elsewhere(self: object) -> None:
+        looked.append(1)
+        if len(looked) < 4:
+            raise ValueError("an odd clock")
+
+    monkeypatch.setattr(type(desk.open), "elsewhere", elsewhere)
+
+    async def watched() -> None:
+        end = desk.listen(lambda: None)
+        while len(looked) < 6:
+            await asyncio.sleep(0.01)
+        end()
+
+    ran(watched)
+    assert capsys.readouterr().err.count("ValueError: an odd clock") == 1
+
+
+# --- lists of springs --------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", ["/etc/passwd", "../list.csv", "link.csv", "~/list.csv", "deeper/../../list.csv"])
+def test_a_list_of_springs_outside_the_folder_is_refused(
+    desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    monkeypatch.setenv("HOME", str(tmp_path))
+    (desk.folder / "deeper").mkdir()
+    outside = tmp_path / "list.csv"
+    outside.write_text("a list\n", encoding="utf-8")
+    (desk.folder / "link.csv").symlink_to(outside)
+    before = desk.open.text
+    text = before.replace("[choice]", f'[choice]\ncatalogue = "{name}"', 1)
+    assert text != before
+    (desk.folder / "other.toml").write_text(text, encoding="utf-8")
+    for ask in (
+        lambda: desk.change({"choice.catalogue": name}, "the list"),
+        lambda: desk.replace(text, "all"),
+        lambda: desk.take(Path("other.toml")),
+    ):
+        with pytest.raises(ProjectFault) as raised:
+            ask()
+        (fault,) = raised.value.faults
+        assert "only files of this folder" in fault.sentence()
+    assert (desk.open.path.name, desk.open.text) == ("fennimoor.toml", before)
+
+
+def test_a_list_of_springs_of_the_folder_is_taken(desk: Desk) -> None:
+    (desk.folder / "lists").mkdir()
+    for name in ("list.csv", "lists/list.csv"):
+        (desk.folder / name).write_text("a list\n", encoding="utf-8")
+        desk.change({"choice.catalogue": name}, "the list")
+        assert desk.project.choice.catalogue == name
+
+
+def test_a_list_that_the_file_named_when_the_board_began_is_left(folder: Path, tmp_path: Path) -> None:
+    outside = tmp_path / "list.csv"
+    outside.write_text("a list\n", encoding="utf-8")
+    file = folder / "fennimoor.toml"
+    named = f'[choice]\ncatalogue = "{outside}"'
+    file.write_text(demo_text("fennimoor").replace("[choice]", named, 1), encoding="utf-8")
+    desk = Desk(folder, file)
+    try:
+        desk.replace(desk.open.text.replace("Fennimoor", "Another"), "the name")
+        assert desk.project.name == "Another"
+    finally:
+        desk.close()
 
 
 def test_closing_ends_what_is_under_way(desk: Desk) -> None:

@@ -43,6 +43,15 @@ def told():
 def faulty():
     raise ProjectFault([Fault("[shell] mass", "heavy", "a weight is wanted", "write it like 62 kg")], "a title:")
 
+def deaf(seconds, path):
+    # It looks whether it is wanted only at its end, and talks all the while.
+    until = time.monotonic() + seconds
+    while time.monotonic() < until:
+        jobs.tell(0.1, "the old work")
+        time.sleep(0.005)
+    with open(path, "w") as out:
+        out.write(f"{jobs.stopped()}")
+
 def end():
     os._exit(3)
 """
@@ -128,12 +137,13 @@ def test_it_tells_how_far_it_is_and_can_be_stopped(shared: Worker, work: Any) ->
 
     at_work: list[bool] = []
     assert ran(followed) == "best so far"
-    assert at_work == [True, True]
-    assert heard == [(0.25, "a quarter"), (0.5, "half")]
+    assert at_work == [True, True, True]
+    # The first call says that its turn has come.
+    assert heard == [(0.0, ""), (0.25, "a quarter"), (0.5, "half")]
     # The next work is not stopped, and nobody hears of it who does not ask.
     assert ran(lambda: shared.run(jobs.stopped)) is False
     assert ran(lambda: shared.run(jobs.tell, 0.75, "unheard")) is None
-    assert len(heard) == 2
+    assert len(heard) == 3
 
 
 def test_who_no_longer_waits_stops_it(shared: Worker, work: Any) -> None:
@@ -150,6 +160,45 @@ def test_who_no_longer_waits_stops_it(shared: Worker, work: Any) -> None:
         return time.monotonic() - started
 
     assert ran(given_up) < 30
+
+
+def test_work_that_was_given_up_stays_given_up_when_the_next_is_asked_for(work: Any, tmp_path: Path) -> None:
+    """The old work sees that it is not wanted, the new one does not; the new one hears nothing of the old one."""
+    worker = Worker("The trial work")
+    heard: list[str] = []
+
+    async def asked() -> str:
+        begun = asyncio.Event()
+        old = asyncio.ensure_future(worker.follow(lambda *_: begun.set(), work.deaf, 0.6, str(tmp_path / "old")))
+        await begun.wait()
+        await asyncio.sleep(0.1)
+        old.cancel()
+        with pytest.raises(asyncio.CancelledError):
+            await old
+        # It is at work still, and says so.
+        assert worker.busy
+
+        def hear(share: float, text: str) -> None:
+            heard.append(text)
+            if text == "half":
+                worker.stop()
+
+        return await worker.follow(hear, work.told)
+
+    try:
+        assert ran(asked) == "best so far"
+    finally:
+        worker.close()
+    assert (tmp_path / "old").read_text(encoding="utf-8") == "True"
+    assert heard == ["", "a quarter", "half"]
+    assert not worker.busy
+
+
+def test_stop_reaches_the_work_whose_turn_has_just_come(shared: Worker, work: Any) -> None:
+    async def asked() -> str:
+        return await shared.follow(lambda share, text: None if text else shared.stop(), work.told)
+
+    assert ran(asked) == "best so far"
 
 
 @linux

@@ -113,7 +113,7 @@ def test_a_greeting_is_answered_with_the_drawing_and_the_parts(tab: Tab) -> None
     # To the width that was asked for: five pixels to the millimetre.
     assert first["picture"]["side"]["size"][0] == pytest.approx(700 / 5)
     assert second["version"] == first["version"]
-    assert set(second["parts"]) == {"notice", "where", "undo", "donext", "odds", "verdicts", "cautions"}
+    assert set(second["parts"]) == {"notice", "title", "where", "undo", "donext", "odds", "verdicts", "cautions"}
     if "worst first" not in second["parts"]["verdicts"]:
         tab.part("verdicts", "worst first")
     tab.send("width", width=900)
@@ -124,7 +124,7 @@ def test_a_page_without_a_drawing_gets_its_parts_alone(tab: Tab) -> None:
     tab.send("hello", page="/have", query={})
     found = tab.hear()
     assert found["t"] == "parts"
-    assert set(found["parts"]) == {"notice", "where", "undo", "fields", "pageverdicts"}
+    assert set(found["parts"]) == {"notice", "title", "where", "undo", "fields", "pageverdicts"}
 
 
 def test_a_try_is_shown_and_judged_and_never_written(tab: Tab, file: Path) -> None:

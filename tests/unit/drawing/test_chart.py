@@ -151,3 +151,24 @@ def test_a_flat_chart_can_be_drawn() -> None:
     chart = sample.chart()
     flat = replace(chart.curves[0], y=(0.0,) * len(chart.x), low=None, high=None)
     assert_labels_are_clear(force_chart(replace(chart, curves=(flat,), limits=())).drawing)
+
+
+def test_names_that_find_no_room_leave_out_what_all_of_them_are_of() -> None:
+    names = {"mild": "mild, new", "cold": "cold, aged", "hot": "hot, new"}
+    chart = sample.chart()
+    chart = replace(
+        chart, curves=tuple(replace(c, label=f"{names[c.state]} springs") for c in chart.curves if c.state in names)
+    )
+    wide, narrow = ({t.text for t in texts(force_chart(chart, width=width).drawing.marks)} for width in (186.0, 112.0))
+    assert {f"{name} springs" for name in names.values()} <= wide
+    assert {*names.values()} <= narrow
+    assert not any("…" in text for text in narrow)
+
+
+def test_the_marker_lies_over_the_curves_and_under_the_words() -> None:
+    marks = force_chart(sample.chart(), marker=True).drawing.marks
+    names = [mark.name if isinstance(mark, Group) else getattr(mark, "text", "") for mark in marks]
+    for kind, word in (("push", "▲ you push"), ("pull", "▲ you pull")):
+        marker = names.index(f"marker {kind}")
+        assert "curve" in names[marker - 1]
+        assert marker < names.index(word)

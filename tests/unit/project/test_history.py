@@ -867,3 +867,36 @@ def test_versions_to_which_undo_leads_are_listed_once(tmp_path: Path) -> None:
     opened.change({"shell.mass": "50 kg"}, "back")
     assert [one.before for one in opened.versions()] == ["back", ""]
     assert opened.stamp not in {one.stamp for one in opened.versions()}
+
+
+def test_only_the_version_that_was_shown_is_taken_or_written_over(midway: History, roof: Path) -> None:
+    roof.write_text(with_mass("58 kg"), encoding="utf-8")
+    found = midway.elsewhere()
+    assert found is not None
+    roof.write_text(with_mass("59 kg"), encoding="utf-8")
+    for action in (midway.take_theirs, midway.keep_mine):
+        assert "changed once more" in refused(lambda action=action: action(found.stamp))
+        assert roof.read_text() == with_mass("59 kg")
+    roof.unlink()
+    assert "changed once more" in refused(lambda: midway.keep_mine(found.stamp))
+    gone = midway.elsewhere()
+    assert gone is not None
+    assert gone.stamp == ""
+    midway.keep_mine(gone.stamp)
+    assert roof.read_text() == with_mass("50 kg")
+
+
+def test_versions_are_found_by_their_stamps(opened: History, tmp_path: Path) -> None:
+    first, mark = opened.stamp, opened.mark
+    opened.change({"shell.mass": "50 kg"}, "mass")
+    second = opened.stamp
+    assert (opened.text_of(first), opened.text_of(second)) == (TEXT, with_mass("50 kg"))
+    opened.undo()
+    assert opened.text_of(second) == with_mass("50 kg")
+    assert opened.text_of("0") is None
+    twin = tmp_path / "folder"
+    twin.mkdir()
+    (twin / opened.path.name).write_text(TEXT, encoding="utf-8")
+    other = History.open(twin / opened.path.name)
+    assert opened.mark == mark != other.mark
+    assert opened.stamp == other.stamp == first

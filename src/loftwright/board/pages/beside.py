@@ -11,7 +11,9 @@ from urllib.parse import quote
 from loftwright.answers.board_beside import beside, taken_over
 from loftwright.answers.board_home import BoardHome
 from loftwright.answers.other_designs import Other, choices, kept_copy, other_design, whole_text
+from loftwright.board.actions import require_as_seen
 from loftwright.board.desk import Desk
+from loftwright.board.mistakes import mistake
 from loftwright.board.page import Page, View, sentences
 from loftwright.board.said import Action, Form, Said
 from loftwright.core.beside_views import Beside
@@ -23,13 +25,16 @@ PATH: Final = "/beside"
 KEPT: Final = "side by side"
 """The name by which the desk keeps what was compared last."""
 MOST_KEPT: Final = 4
+"""So many comparisons are kept, and as many as there are tabs: what one tab shows never takes another's away."""
+MOST_WIDTHS: Final = 4
+"""So many drawings of one comparison are kept, by their widths."""
 SOON: Final = 0.25
 """Seconds that a page waits for a comparison before it is sent without it."""
 WITH: Final = "with"
 """The name of the other design in addresses and forms."""
 FIRST_VALUES: Final = 12
 """So many differing values of the file are shown at once, the rest when asked for."""
-BROKEN: Final = "The comparison was broken off: change something, or load the page again."
+BROKEN: Final = "The comparison was broken off: change something in either design, and it is made anew."
 
 
 @dataclass(slots=True)
@@ -54,7 +59,7 @@ def kept(desk: Desk, other: Other) -> KeptBeside:
     key = desk.open.path, other.key
     found = every.pop(key, None) or KeptBeside()
     every[key] = found
-    while len(every) > MOST_KEPT:
+    while len(every) > MOST_KEPT and len(every) > desk.tabs:
         every.pop(next(iter(every)))
     if not found.fresh(desk, other) and found.task is None:
         found.task = desk.start(_compare(desk, found, other))
@@ -67,10 +72,12 @@ async def _compare(desk: Desk, found: KeptBeside, other: Other) -> None:
     made: Beside | None = None
     wrong: tuple[str, ...] = (BROKEN,)
     try:
-        made = await desk.verdicts.run(beside, project, text, other.project, other.text)
+        made = await desk.judge(beside, project, text, other.project, other.text)
         wrong = made.wrong
     except LoftwrightError as error:
         wrong = sentences(error)
+    except Exception as error:
+        mistake(error)
     finally:
         found.project, found.stamp, found.made, found.wrong = project, other.stamp, made, wrong
         found.pictures, found.task = {}, None
@@ -116,6 +123,8 @@ def _pictures(found: KeptBeside, width: float) -> Any:
     if made is None or made.here is None or made.there is None:
         return None
     if width not in found.pictures:
+        while len(found.pictures) >= MOST_WIDTHS:
+            found.pictures.pop(next(iter(found.pictures)))
         found.pictures[width] = pictures_beside(made.here, made.there, width_px=width)
     return found.pictures[width]
 
@@ -131,6 +140,7 @@ async def take(desk: Desk, form: Form) -> Said:
     other = _other(desk, form)
     if other is None:
         return Said(False, "The other design was changed meanwhile: load the page again and look once more.")
+    require_as_seen(desk, form, form["path"])
     what = form["what"]
     desk.replace(taken_over(desk.open.text, other.text, form["path"]), f"{what} taken from {other.source}")
     return Said(True, f"Taken over: {what}. Undo brings yours back.")

@@ -39,7 +39,9 @@ PAGES = tuple(
         path=page.path,
         title=page.title,
         template="fields.html",
-        parts=("othermotion", "fields", "pageverdicts") if page.path == MOVES else ("fields", "pageverdicts"),
+        parts=("othermotion", "fields", "cautions", "pageverdicts")
+        if page.path == MOVES
+        else ("fields", "pageverdicts"),
         context=fields_of(page.path),
         styles=("fields.css",),
     )

@@ -9,6 +9,7 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from loftwright.answers.board_home import BoardHome
+from loftwright.answers.decisions import HOME
 from loftwright.answers.solid_view import solid
 from loftwright.answers.trial import trial
 from loftwright.board.desk import Desk
@@ -28,7 +29,7 @@ async def still(desk: Desk, view: View, home: BoardHome | None) -> dict[str, Any
     """Return the drawing of the open project, or why there is none."""
     project = desk.project
     try:
-        made = picture(trial(project), width_px=view.width, units=project.settings.units)
+        made = picture(trial(project, draws=project.settings.draws), width_px=view.width, units=project.settings.units)
     except LoftwrightError as error:
         return {"picture": None, "no_drawing": sentences(error)}
     return {"picture": made, "no_drawing": ()}
@@ -47,7 +48,7 @@ async def in_space(request: Request) -> Response:
 
 ROUTES = (Route("/solid.json", in_space),)
 PAGE = Page(
-    path="/",
+    path=HOME,
     title="Drawing board",
     template="home.html",
     parts=("donext", "odds", "verdicts", "cautions"),

@@ -18,11 +18,12 @@ from loftwright.answers.decisions import LIFTS, PAPERS
 from loftwright.answers.hand_springs import hand_springs
 from loftwright.board import work
 from loftwright.board.desk import Desk
+from loftwright.board.mistakes import mistake
 from loftwright.board.page import Page, View, sentences
 from loftwright.board.pages.forms import fields_of
 from loftwright.board.said import Action, Form, Said
 from loftwright.core.errors import LoftwrightError
-from loftwright.core.wording import hundredths
+from loftwright.core.wording import Wording, hundredths
 from loftwright.documents.choice_words import FAILING, MEASURED, ChoiceWords, choice_words, home_test_svg
 from loftwright.project.model import Project
 
@@ -119,7 +120,7 @@ async def _follow(desk: Desk, now: Search, project: Project, asked: Asked) -> No
             tell(desk)
 
     def hear(share: float, text: str) -> None:
-        now.waiting, now.share, now.step = False, share, text
+        now.waiting, now.share, now.step = False, share, text or STARTS
         if not now.due:
             now.due = True
             loop.call_later(BETWEEN, show)
@@ -131,6 +132,8 @@ async def _follow(desk: Desk, now: Search, project: Project, asked: Asked) -> No
         now.wrong, now.said = (), "The search was stopped: the best so far." if found.stopped else "The search is done."
     except LoftwrightError as error:
         now.wrong = sentences(error)
+    except Exception as error:
+        mistake(error)
     except asyncio.CancelledError:
         now.wrong = ()
         now.said = NOT_BEGUN
@@ -190,12 +193,14 @@ async def context(desk: Desk, view: View, home: BoardHome | None) -> dict[str, A
         "search": now,
         "elsewhere_running": _of_other_file(desk),
         "done_of_100": hundredths(now.share),
+        "percent": Wording(project.settings.units).percent(now.share),
         "WAITS": WAITS,
         "made": made,
         "found": None if found is None else found.page,
         "words": None if made is None else made.words,
         "before": BEFORE if found is not None and not board_choice.of_this_roof(found, project) else "",
         "fits": fits,
+        "refused": tuple(dict.fromkeys(fault.sentence() for one in fits.values() for fault in one.refused)),
         "fitted": {key for key, one in fits.items() if board_choice.is_in(text, one)},
         "first_measured": MEASURED,
         "first_failing": FAILING,

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from loftwright.answers.other_motion import WAYS, other_motion, way_of
+from loftwright.answers.other_motion import other_motion
+from loftwright.answers.ways import WAYS, way_of
 from loftwright.board.desk import Desk
 from loftwright.board.said import Action, Form, Said
 

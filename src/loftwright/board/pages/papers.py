@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 from dataclasses import dataclass
 from typing import Any, Final
 from urllib.parse import urlencode
@@ -18,9 +17,6 @@ from loftwright.board.said import Action, Form, Said
 from loftwright.core.errors import ProjectFault
 from loftwright.core.wording import Wording
 from loftwright.documents.book import paper_for
-
-BETWEEN: Final = 0.25
-"""Seconds between two looks at how far the search is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,8 +135,6 @@ async def context(desk: Desk, view: View, home: BoardHome | None) -> dict[str, A
     search = lifts.of_file(desk)
     searched = choice_of(desk) is not None
     springs = how.springs if view.query.get("springs") in SPRINGS else "searched" if searched else "planned"
-    if search.running:
-        _follow(desk)
     choices = {
         "paper": how.paper or paper_for(desk.project.settings.units),
         "frame": how.height,
@@ -170,30 +164,12 @@ def _address(offer: Offered, choices: dict[str, str]) -> str:
 async def search(desk: Desk, form: Form) -> Said:
     """Search for springs in the usual list, as the page of springs does, and show here how far it is."""
     usual = next(one.which for one in board_choice.offers(desk.project) if one.usual)
-    said = await lifts.search(desk, {"list": usual, "draws": f"{board_choice.usual_draws()}"})
-    desk.changed(PAGE.path)
-    return said
+    return await lifts.search(desk, Form({"list": usual, "draws": f"{board_choice.usual_draws()}"}))
 
 
 async def stop(desk: Desk, form: Form) -> Said:
     """End the search with the best so far."""
     return await lifts.stop(desk, form)
-
-
-def _follow(desk: Desk) -> None:
-    """Have this page follow a search, whichever page began it."""
-    if "papers follow" not in desk.kept:
-        desk.kept["papers follow"] = desk.start(_following(desk))
-
-
-async def _following(desk: Desk) -> None:
-    try:
-        while (now := lifts.kept(desk)) is not None and now.running:
-            await asyncio.sleep(BETWEEN)
-            desk.changed(PAGE.path)
-    finally:
-        del desk.kept["papers follow"]
-    desk.changed(PAGE.path)
 
 
 PAGE = Page(

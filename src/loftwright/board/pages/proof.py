@@ -11,6 +11,7 @@ from loftwright.answers.board_home import BoardHome
 from loftwright.answers.board_proof import BoardProof, board_proof, entries
 from loftwright.answers.board_readings import LABELS, USUAL, ReadingPlan, reading_plan, tape_changes
 from loftwright.board.desk import Desk
+from loftwright.board.mistakes import mistake
 from loftwright.board.page import Page, View, sentences
 from loftwright.board.said import Action, Form, Said
 from loftwright.core.errors import LoftwrightError
@@ -70,6 +71,8 @@ async def _reckon(desk: Desk, found: KeptProof, project: Project) -> None:
         wrong = ()
     except LoftwrightError as error:
         wrong = sentences(error)
+    except Exception as error:
+        mistake(error)
     finally:
         found.project, found.made, found.chart, found.wrong, found.task = project, made, chart, wrong, None
         desk.changed(PATH)

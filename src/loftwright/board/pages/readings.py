@@ -21,7 +21,7 @@ from loftwright.answers.board_readings import LABELS, SCALES, USUAL, reading_cha
 from loftwright.board.desk import Desk
 from loftwright.board.page import Page, View
 from loftwright.board.pages.proof import plan_of
-from loftwright.board.said import Action, Form, Said
+from loftwright.board.said import OF_FILE, Action, Form, Said
 from loftwright.documents.readings_sheet import readings_pdf
 
 PATH: Final = "/readings"
@@ -55,6 +55,7 @@ async def context(desk: Desk, view: View, home: BoardHome | None) -> dict[str, A
     # What the page's script goes by while there is no link.
     known = {
         "file": desk.open.path.name,
+        "mark": desk.open.mark,
         "run": taken(desk).run,
         "set_now": plan.set_now,
         "how": SCALES,
@@ -82,9 +83,11 @@ async def reading_add(desk: Desk, form: Form) -> Said:
     A phone gives each reading a name, and says which run of the program it first tried to send it to. Within one run
     names decide. After a restart names are forgotten: then an equal reading in the file is taken for the same one.
     """
-    belongs = form.get("file", "")
-    if belongs and belongs != desk.open.path.name:
-        return Said(False, f"This reading is of {belongs}, and {desk.open.path.name} is open: open the other first.")
+    belongs = form.get(OF_FILE, "")
+    if belongs and belongs != desk.open.mark:
+        name = form.get("file") or "another file"
+        there = "another file of that name" if name == desk.open.path.name else desk.open.path.name
+        return Said(False, f"This reading is of {name}, and {there} is open: open the other first.")
     known, name = taken(desk), form.get("name", "")[:LONGEST_NAME]
     if name and name in known.names:
         return Said(True, "Saved before.")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
@@ -32,7 +33,7 @@ ASKED = ("units", first.LIFTS, *(number.name for number in first.NUMBERS))
 
 async def context(desk: Desk, view: View, home: BoardHome | None) -> dict[str, Any]:
     """Return the project files of the folder and the demos, which may come and go."""
-    there = [path.name for path in folder_projects(desk.folder)]
+    there = [path.name for path in folder_projects(desk.folder) if desk.holds(path)]
     now = "" if desk.history is None else desk.history.path.name
     return {
         "files": [name for name in there if name != now],
@@ -129,7 +130,7 @@ async def look(request: Request) -> Response:
     )
 
 
-def _width(form: Form) -> float:
+def _width(form: Mapping[str, str]) -> float:
     text = form.get("width", "")
     return float(text) if text.isdecimal() and len(text) <= 5 else USUAL_WIDTH
 

@@ -7,9 +7,18 @@ const body = document.body;
 
 on("parts", (message) => {
   replaceParts(message.parts);
+  if (message.parts.title !== undefined) titled();
   if (message.version !== undefined) body.dataset.version = String(message.version);
   document.dispatchEvent(new CustomEvent("loftwright:parts", { detail: message }));
 });
+// The forms of parts that stayed as they were show this version of the file as well.
+function titled() {
+  document.title = document.querySelector("[data-title]").textContent;
+  const version = document.querySelector("[data-seen]");
+  if (!version) return;
+  for (const field of document.querySelectorAll("input[type=hidden][name=seen]")) field.value = version.dataset.seen;
+}
+
 on("gone", (message) => { location.assign(message.to); });
 
 forms();

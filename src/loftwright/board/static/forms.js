@@ -1,4 +1,5 @@
 // Sends forms without leaving the page; what was typed stays until it is accepted.
+import { firstOf, isSwapping } from "./parts.js";
 
 let fading = 0;
 
@@ -11,13 +12,25 @@ export function say(text, good = true) {
   if (good && text) fading = setTimeout(() => { line.textContent = ""; }, 8000);
 }
 
+const LOST = "The connection is lost: nothing was saved, what you typed is still here.";
+const LOCKED = "The program does not know this browser any more: open the address that it printed again. Nothing was saved.";
+const BROKEN = "This is a mistake of the program; nothing may have been saved: load the page again.";
+const NOT_TAKEN = "The program did not take this: nothing was saved. Load the page again.";
+
+// No answer at all is `lost`; `unsure` is an answer of which nobody knows whether anything was saved, or may be later.
 export async function post(action, fields) {
+  let answer = null;
   try {
-    const answer = await fetch(action, { method: "POST", body: new URLSearchParams(fields), headers: { Accept: "application/json" } });
-    return await answer.json();
+    answer = await fetch(action, { method: "POST", body: new URLSearchParams(fields), headers: { Accept: "application/json" } });
   } catch {
-    return { ok: false, said: "The connection is lost: nothing was saved, what you typed is still here.", faults: [], lost: true };
+    return { ok: false, said: LOST, faults: [], lost: true };
   }
+  try {
+    const found = await answer.json();
+    if (found && typeof found.ok === "boolean") return found;
+  } catch { /* no JSON, or not all of it */ }
+  const said = answer.status === 401 ? LOCKED : answer.ok || answer.status >= 500 ? BROKEN : NOT_TAKEN;
+  return { ok: false, said, faults: [], unsure: said !== NOT_TAKEN };
 }
 
 export function clearFaults(form) {
@@ -32,6 +45,8 @@ export function showFaults(form, faults) {
     const field = [...form.elements].find((f) => f.name && (f.dataset.where === fault.where || f.name === fault.where));
     if (!field) continue;
     field.setAttribute("aria-invalid", "true");
+    // Who saves it once more means it.
+    for (const one of form.elements) if (one.name && baseOf(one.name) === baseOf(field.name)) delete one.dataset.was;
     const line = document.createElement("p");
     line.className = "fault";
     line.dataset.made = "yes";
@@ -42,30 +57,72 @@ export function showFaults(form, faults) {
   if (first) first.focus();
 }
 
-// What is on its way from forms that save by themselves: Enter in a changed field asks twice.
-const underWay = new WeakMap();
+// Forms that write single values say of each what it showed, and leave out what is as it was.
+const BY_VALUE = ["/do/change", "/do/place"];
+const baseOf = (name) => name.replace(/@word$/, "");
+const isChoice = (field) => field.type === "checkbox" || field.type === "radio";
+const isTyped = (field) => field.name && !["hidden", "submit", "button"].includes(field.type) && !isChoice(field);
+
+const isChanged = (field) => isTyped(field) && field.value !== firstOf(field);
+// A list that was shown without a choice does not say what stands in the file.
+const isBlind = (field) => field.tagName === "SELECT" && ![...field.options].some((option) => option.defaultSelected);
+const basesOf = (form, test) => new Set([...form.elements].filter(test).map((field) => baseOf(field.name)));
+const textOf = (form) => JSON.stringify([...form.elements].filter(isTyped).map((field) => [field.name, field.value]));
+
+function onlyChanged(form, fields) {
+  const changed = basesOf(form, isChanged), blind = basesOf(form, (field) => isTyped(field) && isBlind(field));
+  for (const field of [...form.elements].filter(isTyped)) {
+    const base = baseOf(field.name);
+    if (!changed.has(base)) fields.delete(field.name);
+    else if (!blind.has(base)) fields.set(field.name + "@was", field.dataset.was ?? firstOf(field));
+  }
+}
+
+// What was sent is what the fields show from now on; what was typed meanwhile is still to be sent.
+function accept(form, sent) {
+  for (const { name, own, text, checked } of sent) {
+    for (const field of [...form.elements].filter((one) => one.name === name)) {
+      if (isChoice(field)) { if (field.value === own) field.defaultChecked = checked; continue; }
+      delete field.dataset.was;
+      if (!isTyped(field)) continue;
+      const now = field.value;
+      if (field.tagName === "SELECT") for (const option of field.options) option.defaultSelected = option.value === text;
+      else field.defaultValue = text;
+      field.value = now;
+    }
+  }
+}
+
+// Forms that wait for an answer: what saves by itself is sent once more when something came in the meantime.
+const sending = new WeakMap();
 
 async function submit(form, button) {
+  if (sending.has(form)) {
+    if (form.hasAttribute("data-at-once")) sending.set(form, true);
+    return;
+  }
   const fields = new FormData(form);
   if (button?.name) fields.set(button.name, button.value);
   const action = button?.getAttribute("formaction") || form.getAttribute("action");
-  const asked = form.hasAttribute("data-at-once") ? String(new URLSearchParams(fields)) : "";
-  if (asked && underWay.get(form) === asked) return;
-  underWay.set(form, asked);
+  if (BY_VALUE.includes(action)) onlyChanged(form, fields);
+  const sent = [...form.elements].filter((field) => field.name && (isChoice(field) || fields.has(field.name)))
+    .map((field) => ({ name: field.name, own: field.value, text: field.value, checked: field.checked }));
+  const before = textOf(form);
+  sending.set(form, false);
   clearFaults(form);
-  form.dataset.sending = "yes";
   const answer = await post(action, fields);
-  delete form.dataset.sending;
-  if (underWay.get(form) === asked) underWay.delete(form);
+  const again = sending.get(form);
+  sending.delete(form);
   say(answer.said, answer.ok);
-  if (!answer.ok) { showFaults(form, answer.faults); return; }
-  for (const field of form.elements) {
-    if (field.type === "checkbox" || field.type === "radio") field.defaultChecked = field.checked;
-    else if (field.tagName === "SELECT") for (const option of field.options) option.defaultSelected = option.selected;
-    else if ("defaultValue" in field) field.defaultValue = field.value;
+  // New parts may have taken the form's place before the answer came.
+  const now = form.isConnected ? form : (form.id && document.getElementById(form.id)) || form;
+  if (!answer.ok) showFaults(now, answer.faults);
+  else {
+    accept(now, sent);
+    now.dispatchEvent(new CustomEvent("loftwright:done", { bubbles: true, detail: answer }));
+    if (answer.go) { location.assign(answer.go); return; }
   }
-  form.dispatchEvent(new CustomEvent("loftwright:done", { bubbles: true, detail: answer }));
-  if (answer.go) location.assign(answer.go);
+  if (again && now.isConnected && textOf(now) !== before && [...now.elements].some(isChanged)) now.requestSubmit();
 }
 
 export function forms() {
@@ -75,9 +132,22 @@ export function forms() {
     event.preventDefault();
     submit(form, event.submitter);
   });
+  // The second click of a double click is none, even where the first has put another button in this place.
+  document.addEventListener("click", (event) => {
+    const form = event.detail > 1 && event.target.closest?.("button")?.form;
+    if (form && form.hasAttribute("data-live") && !form.hasAttribute("data-repeats")) event.preventDefault();
+  }, true);
   document.addEventListener("change", (event) => {
     const form = event.target.form;
-    if (form && form.hasAttribute("data-at-once")) form.requestSubmit();
+    if (isSwapping() || !form || !form.hasAttribute("data-at-once")) return;
+    delete event.target.dataset.typed;
+    form.requestSubmit();
+  });
+  document.addEventListener("focusout", (event) => {
+    const field = event.target, form = field.form;
+    if (isSwapping() || !field.dataset?.typed) return;
+    delete field.dataset.typed;
+    if (form && form.hasAttribute("data-at-once") && field.value !== firstOf(field)) form.requestSubmit();
   });
   document.addEventListener("keydown", (event) => {
     const typing = event.target.closest?.("input:not([type=range]), textarea, select");

@@ -11,7 +11,7 @@ export function on(kind, listener) {
 
 export function send(message) {
   if (!socket || socket.readyState !== WebSocket.OPEN) return false;
-  socket.send(JSON.stringify(message));
+  socket.send(JSON.stringify({ file: document.body.dataset.file, ...message }));
   return true;
 }
 

@@ -1,5 +1,17 @@
 // Puts new parts into the page; what the reader has opened, is typing or stands on stays as it is.
 
+let swapping = false;
+
+// Whether parts are being put in just now: fields that are taken away say then that they have changed.
+export const isSwapping = () => swapping;
+
+// What a field showed before anything was typed or chosen in it.
+export function firstOf(field) {
+  if (field.tagName !== "SELECT") return field.defaultValue;
+  const first = [...field.options].find((option) => option.defaultSelected) || field.options[0];
+  return first ? first.value : "";
+}
+
 function keyOf(details) { return details.dataset.key || details.id; }
 
 function typed(part) {
@@ -7,11 +19,9 @@ function typed(part) {
   for (const field of part.querySelectorAll("input[name], select[name], textarea[name]")) {
     if (field.type === "checkbox" || field.type === "radio") {
       if (field.checked !== field.defaultChecked) kept.set(field.form?.id + " " + field.name + " " + field.value, field.checked);
-    } else if (field.tagName === "SELECT") {
-      const first = [...field.options].find((option) => option.defaultSelected) || field.options[0];
-      if (first && field.value !== first.value) kept.set(field.form?.id + " " + field.name, field.value);
-    } else if (field.type !== "hidden" && field.value !== field.defaultValue) {
-      kept.set(field.form?.id + " " + field.name, field.value);
+    } else if (field.type !== "hidden" && field.value !== firstOf(field)) {
+      const was = field.dataset.was ?? firstOf(field), left = field !== document.activeElement;
+      kept.set(field.form?.id + " " + field.name, { text: field.value, was, left });
     }
   }
   return kept;
@@ -22,7 +32,15 @@ function typeAgain(part, kept) {
     const name = field.form?.id + " " + field.name;
     if (field.type === "checkbox" || field.type === "radio") {
       if (kept.has(name + " " + field.value)) field.checked = kept.get(name + " " + field.value);
-    } else if (kept.has(name)) field.value = kept.get(name);
+    } else if (kept.has(name)) {
+      const { text, was, left } = kept.get(name);
+      field.value = text;
+      if (field.value === firstOf(field)) continue;
+      // Its text stands for what it was typed over, not for what came in the meantime.
+      if (was !== firstOf(field)) field.dataset.was = was;
+      // A field that was filled by a script no longer says by itself that it has changed.
+      if (!left) field.dataset.typed = "yes";
+    }
   }
 }
 
@@ -37,7 +55,8 @@ function replace(part, html) {
   const kept = typed(part);
   const focused = part.contains(document.activeElement) ? document.activeElement : null;
   const mark = focused && focusMark(focused);
-  part.innerHTML = html;
+  swapping = true;
+  try { part.innerHTML = html; } finally { swapping = false; }
   for (const details of part.querySelectorAll("details")) {
     const open = before.get(keyOf(details));
     if (open !== undefined) details.open = open;

@@ -19,13 +19,15 @@ export function start({ on }) {
   const saved = new Set();
   // The reading that is on its way: it counts as waiting only once it got no answer.
   let leaving = "";
+  // Why the last one that was sent could not be taken for sure.
+  let trouble = "";
   let later = 0;
 
   // --- what is kept on the phone -------------------------------------------------------------------
 
   function read() { return JSON.parse(document.getElementById("known").textContent); }
 
-  function place() { return "loftwright-readings " + known.file; }
+  function place() { return "loftwright-readings " + known.mark; }
 
   function kept() {
     let found = null;
@@ -133,7 +135,7 @@ export function start({ on }) {
       show();
       return;
     }
-    say(left ? KEPT : "Saved.");
+    say(left ? `${KEPT} ${trouble}`.trim() : "Saved.");
     saved.add(typed.station);
     for (const field of [fields.force, fields.doubt]) field.value = "";
     nextStation();
@@ -158,7 +160,8 @@ export function start({ on }) {
       const now = unsent().find((same) => same.name === one.name);
       if (!now) continue;
       const answer = await patient({ ...now.fields, name: now.name, run: now.run });
-      if (answer.lost) {
+      trouble = answer.unsure ? answer.said : "";
+      if (answer.lost || answer.unsure) {
         clearTimeout(later);
         later = setTimeout(() => { deliver(); }, AGAIN);
         return;
@@ -243,7 +246,8 @@ export function start({ on }) {
   form.addEventListener("submit", (event) => { event.preventDefault(); if (!save.disabled) saveTyped(); });
   document.getElementById("send-now").addEventListener("click", async () => {
     await deliver();
-    say(unsent().length ? "Not sent: there is no link, or a reading was refused." : "All sent.", unsent().length === 0);
+    const left = unsent().length;
+    say(left ? trouble || "Not sent: there is no link, or a reading was refused." : "All sent.", left === 0);
   });
   on("linked", () => { deliver(); });
   document.addEventListener("visibilitychange", () => { if (!document.hidden) deliver(); });
@@ -254,7 +258,7 @@ export function start({ on }) {
     const before = known;
     known = read();
     if (JSON.stringify(before.stations) !== JSON.stringify(known.stations)) saved.clear();
-    if (before.file !== known.file) { location.reload(); return; }
+    if (before.mark !== known.mark) { location.reload(); return; }
     listStations(before);
     show();
   });

@@ -39,7 +39,8 @@ function watch(fold) {
 
   fold.addEventListener("toggle", show);
   document.addEventListener("loftwright:parts", (event) => {
-    if (event.detail?.version === undefined) return;
+    // What is only tried while a point is moved is not the project.
+    if (event.detail?.version === undefined || event.detail.trial) return;
     stale = true;
     show();
   });
