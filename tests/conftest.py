@@ -112,8 +112,8 @@ def pytest_make_collect_report() -> Generator[None, Any, Any]:
 
 # --- what counts towards coverage ------------------------------------------------------------------
 #
-# Laws, second opinions, spoilt files and pages in a browser run the same lines thousands of times over. What they pass through is
-# not yet asserted line by line, so coverage asks it of the other tests, and these run at full speed.
+# Laws, second opinions, spoilt files and pages in a browser run the same lines thousands of times over. What they
+# pass through is not yet asserted line by line, so coverage asks it of the other tests, and these run at full speed.
 
 UNCOUNTED = (
     "tests/laws/",

@@ -13,13 +13,16 @@ from typing import Final, Literal, get_args
 from loftwright.answers.book import BookChoice, book_choice
 from loftwright.answers.choice_view import SPRINGS_OUT, choice_page
 from loftwright.answers.choice_written import as_changes
-from loftwright.answers.choose import NO_ZONE, NONE_AT_HAND, Chosen, choose
+from loftwright.answers.choose import NONE_AT_HAND, Chosen, choose
 from loftwright.answers.choose_holes import HoleNumbers, drilled_holes
-from loftwright.answers.choose_search import DRAWS, Candidate, Work
+from loftwright.answers.choose_search import DRAWS, NOTHING_WORKS, Candidate, Work
+from loftwright.answers.decisions import link_at
 from loftwright.answers.hole_words import hand_of
+from loftwright.answers.odds_words import of_100
 from loftwright.answers.views import cautions_of
 from loftwright.core.choice_views import ChoicePage
 from loftwright.core.errors import Fault, ProjectFault
+from loftwright.core.field_views import Link
 from loftwright.project.model import Project
 from loftwright.project.possible_choice import catalogue_faults, catalogue_path
 from loftwright.project.spring_list import read_springs
@@ -35,6 +38,14 @@ LEAST_DRAWS, MOST_DRAWS = 100, 5000
 
 WHICH_LIST, HOW_MANY = "Which springs", "How many roofs"
 """What the form asks for; faults name it."""
+
+NO_PLACE: Final = Fault(
+    "No place for brackets",
+    "marked out yet",
+    "it is not said where brackets of springs may sit",
+    "mark out one for feet and one for heads, or add a spring with its holes",
+)
+"""Said where a search has nowhere to put springs; the page has the forms for both."""
 
 FITS: Final = "Fit this"
 """What the button says; faults name it."""
@@ -144,7 +155,7 @@ def asked(project: Project, folder: Path, which: str, draws: str) -> Asked:
     if which not in get_args(Which):
         faults.append(Fault(WHICH_LIST, f'"{which[:40]}"', "no list is called so", "choose one of the lists"))
     if not zones_of(project).pairs:
-        faults.append(NO_ZONE)
+        faults.append(NO_PLACE)
     if which == "at hand" and not project.at_hand:
         faults.append(NONE_AT_HAND)
     path = catalogue_path(project, folder) if which == "own" else None
@@ -203,6 +214,11 @@ def _fitting(found: Chosen, one: Candidate, row: HoleNumbers | None) -> Fitting:
     words += "; that a prop is fitted, too. " if found.prop_needed else ". "
     words += "Undo takes all of it back at once."
     own = fit.entry == found.own
+    if one.odds < NOTHING_WORKS:
+        few = Fault(
+            "Not offered for fitting", "", f"these work in {of_100(one.odds)} roofs", "look at what is in the way"
+        )
+        return Fitting(name, what, words, {}, own, (few,))
     try:
         return Fitting(name, what, words, as_changes(found, None if row is not None else one, asked=FITS), own)
     except ProjectFault as error:
@@ -256,6 +272,20 @@ def fittings(found: BoardChoice) -> dict[str, Fitting]:
     """Return everything that can be fitted, by its key."""
     several = {"best": found.best, "alone": found.alone} | {str(i): one for i, one in enumerate(found.others)}
     return {key: one for key, one in several.items() if one is not None}
+
+
+def refusals(found: BoardChoice) -> tuple[str, ...]:
+    """Return in sentences why some of it cannot be fitted, each reason once and of the first that it keeps out."""
+    said: dict[tuple[str, str], str] = {}
+    for one in fittings(found).values():
+        for fault in one.refused:
+            said.setdefault((fault.where, fault.do), fault.sentence())
+    return tuple(said.values())
+
+
+def advice_links(found: BoardChoice) -> tuple[tuple[Link, ...], ...]:
+    """Return for each advice of the page where what it changes is edited."""
+    return tuple(tuple(link_at(found.project, path) for path in one.paths) for one in found.page.advice)
 
 
 def _others_in_the_way(found: BoardChoice, project: Project, chosen: Fitting) -> None:

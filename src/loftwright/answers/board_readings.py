@@ -36,6 +36,9 @@ READABLE: Final = 15.0
 """A hand force that is smaller than this is not worth a reading [N]: judgement, three times what scales show."""
 SAME_SHARE: Final = 0.03
 """A reading this close to a station has been taken there [1]."""
+FAR: Final = 300.0
+FAR_TIMES: Final = 5.0
+"""A reading that is by so much [N], and so many times [1], more than expected is asked about: judgement."""
 CARE: Final = (
     "Two people: one moves the roof slowly, the other reads the scale from the side.",
     "Prop the roof whenever nobody moves it.",
@@ -53,7 +56,10 @@ USUAL: Final[dict[HandWay, Scale]] = {"push up": "bathroom scales", "pull down":
 
 @dataclass(frozen=True, slots=True)
 class Station:
-    """One reading to take. `key` names it in a form; `first` are those that teach most; `done` in the newest set."""
+    """One reading to take. `key` names it in a form; `first` are those that teach most; `done` in the newest set.
+
+    `expected` is what the planned roof asks of the hand there [N].
+    """
 
     key: str
     how_open: str
@@ -63,6 +69,7 @@ class Station:
     lip: str
     first: bool
     done: bool
+    expected: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,8 +107,7 @@ class ReadingPlan:
     @property
     def next(self) -> Station | None:
         """The reading to take next; None when every one of the list is taken."""
-        left = [one for one in self.stations if not one.done]
-        return next((one for one in left if one.first), left[0] if left else None)
+        return next((one for one in self.stations if not one.done), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,6 +218,7 @@ def _stations(project: Project, say: Wording) -> tuple[Station, ...]:
             lip=say.short_length(float(lip[k])),
             first=k in first,
             done=k in done,
+            expected=float(force[k]),
         )
         for k in worth
     )
@@ -272,6 +279,7 @@ LABELS: Final = {
     "how_open": "How far open",
     "way": "Which way",
     "force": "What the scale read",
+    "more": "How much more than your weight",
     "doubt": "Give or take",
     "scale": "Read with",
     "temperature": "How warm",
@@ -311,6 +319,21 @@ def reading_changes(project: Project, form: Mapping[str, str]) -> tuple[dict[str
     return _entry(project, "reading", number, texts, needed=("how_open", "way", "force")) | _sat(
         project, number, fields.get("hole", "")
     ), f"{texts['way']} at {texts['how_open']} open, {_with_unit(form.get('force', ''), say.hand_force_unit()[0])}"
+
+
+def misread(project: Project, plan: ReadingPlan, key: str) -> str:
+    """Return what is said of the project's last reading where it is far from what its station expects, else nothing.
+
+    `plan` is that before the reading was written, `key` names the station.
+    """
+    station = next((one for one in plan.stations if one.key == key), None)
+    if station is None or not project.reading:
+        return ""
+    read = project.reading[-1].force.nominal
+    if read - station.expected <= FAR or read <= FAR_TIMES * station.expected:
+        return ""
+    about = Wording(project.settings.units).force_hand(station.expected)
+    return f"Saved, though about {about} was expected: is it a misreading?"
 
 
 def tape_changes(project: Project, form: Mapping[str, str]) -> tuple[dict[str, Value], str]:

@@ -20,7 +20,7 @@ from loftwright.core.errors import LoftwrightError, ProjectFault
 from loftwright.core.quantities import parse
 from loftwright.core.quantity_text import format_quantity
 from loftwright.core.scene import PoseTable, Scene
-from loftwright.core.uncertain import exact
+from loftwright.core.uncertain import Provenance, exact
 from loftwright.core.units import Dimension, size_of
 from loftwright.core.views import ScoutPage
 from loftwright.plan.cost import Price
@@ -30,6 +30,7 @@ from loftwright.project.file import loads
 from loftwright.project.model import key_of
 from loftwright.project.newfile import FiveAnswers, new_project
 from loftwright.project.reading import is_unknown
+from loftwright.project.written import without_word
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +134,7 @@ _FIELDS: Final = {LIFTS: "which end stays low"} | {one.name: one.where for one i
 _OF_WHERE: Final = {where: name for name, where in _FIELDS.items()} | {
     f"[{one.path.split('.')[0]}] {one.path.split('.')[1]}": one.name for one in NUMBERS
 }
+_TITLES: Final = {LIFTS: "Which end lifts"} | {one.name: one.title for one in NUMBERS}
 _BARE: Final = re.compile(r"\d+(?:[.,]\d+)?")
 _UNITS: Final[Mapping[tuple[Units, Dimension], tuple[str, ...]]] = {
     ("metric", Dimension.LENGTH): ("m", "cm", "mm"),
@@ -162,9 +164,11 @@ class Asked:
         )
 
     def answers(self, without: Iterable[str] = ()) -> FiveAnswers:
-        """Return them for a new project, numbers without a unit given the one that fits."""
+        """Return them for a new project: numbers without a unit given the one that fits, and bare ones as rough."""
         left_out = frozenset(without)
-        given = {name: with_unit(name, text, self.units) for name, text in self.texts if name not in left_out}
+        given = {
+            name: as_rough(name, with_unit(name, text, self.units)) for name, text in self.texts if name not in left_out
+        }
         lifts = self.lifts if self.lifts and LIFTS not in left_out else None
         return FiveAnswers(lifts=lifts, **given)
 
@@ -209,13 +213,39 @@ def with_unit(name: str, text: str, units: Units) -> str:
     return fits[0] if len(fits) == 1 else text
 
 
+def as_rough(name: str, text: str) -> str:
+    """Return a number with neither a range nor a word for how it is known as an assumed one, others as they are.
+
+    >>> as_rough("shell_mass", "52 kg"), as_rough("shell_mass", "52 +- 1 kg")
+    ('52 kg, assumed', '52 +- 1 kg')
+    """
+    number = _number(name)
+    key = key_of(number.path)
+    if without_word(text) != (text.strip(), ""):
+        return text
+    try:
+        value = parse(text, number.dimension, unknown=None)
+        rough = f"{text.strip()}, {Provenance.ASSUMED.value}"
+        doubt = parse(rough, number.dimension, unknown=None)
+    except QuantityError:
+        return text
+    return rough if value.low == value.high and key.low <= doubt.low and doubt.high <= key.high else text
+
+
 def _number(name: str) -> Number:
     return next(one for one in NUMBERS if one.name == name)
 
 
 def field_faults(error: ProjectFault) -> tuple[tuple[tuple[str, str], ...], tuple[str, ...]]:
-    """Return the faults that belong to a field of the first questions, by its name, and the rest as sentences."""
-    at_fields = tuple((_OF_WHERE[f.where], f.sentence()) for f in error.faults if f.where in _OF_WHERE)
+    """Return the faults that belong to a field of the first questions, by its name, and the rest as sentences.
+
+    The sentences call a field as the page does.
+    """
+    at_fields = tuple(
+        (name, replace(f, where=_TITLES[name]).sentence())
+        for f in error.faults
+        if (name := _OF_WHERE.get(f.where)) is not None
+    )
     return at_fields, tuple(f.sentence() for f in error.faults if f.where not in _OF_WHERE)
 
 
@@ -285,11 +315,7 @@ def slider_start(number: Number, units: Units) -> int:
 
 
 def new_text(asked: Asked, name: str) -> str:
-    """Return the text of the new project file. Errors: ProjectFault, each fault at the field of its answer."""
-    try:
-        text = new_project(asked.answers(), asked.units, name)
-        loads(text)
-    except ProjectFault as error:
-        faults = [replace(f, where=_OF_WHERE.get(f.where, f.where)) for f in error.faults]
-        raise ProjectFault(faults) from None
+    """Return the text of the new project file. Errors: ProjectFault; `field_faults` tells the field of each."""
+    text = new_project(asked.answers(), asked.units, name)
+    loads(text)
     return text

@@ -63,6 +63,7 @@ def choice_page(chosen: Chosen) -> ChoicePage:
                 hundredths(one.odds),
                 f"{one.words(say)[0].upper()}{one.words(say)[1:]}: {of_100(one.odds)} roofs like yours then meet "
                 f"everything{'' if one.frees else ', the nearest that was found'}",
+                tuple(change.path for change, _ in one.change if change.path),
             )
             for one in chosen.advice
         ),

@@ -38,12 +38,13 @@ _KG: Final = STANDARD_GRAVITY
 class Change:
     """One kind of change: how it is searched for, how it is made, and how it is said.
 
-    `made` returns the project with so much of the change; `said` words it.
+    `made` returns the project with so much of the change; `said` words it. `path`: the key of the file that it changes.
     """
 
     kind: Kind
     made: Callable[[Project, float], Project]
     said: Callable[[float, Wording], str]
+    path: str = ""
 
 
 def _moved(value: Uncertain, by: float, path: str) -> Uncertain:
@@ -143,32 +144,40 @@ def changes(project: Project) -> tuple[Change, ...]:
             Kind("push", 0.5 * _KG, 16, 80.0, _ids(START)),
             _limit("push_to_start", 1),
             _more_force("accept a push to start of"),
+            "requirements.push_to_start",
         ),
         Change(
             Kind("pull", 0.5 * _KG, 16, 80.0, _ids(PULL_START, PULL_ON)),
             _limit("pull_to_start_down", 1),
             _more_force("accept a pull to start down of"),
+            "requirements.pull_to_start_down",
         ),
         Change(
             Kind("pull after sun", 0.5 * _KG, 16, 60.0, _ids(PULL_AFTER_SUN)),
             _limit("pull_after_hot", 1),
             _more_force("accept a pull straight after a hot opening of"),
+            "requirements.pull_after_hot",
         ),
         Change(
             Kind("takes over", 0.05, 6, 70.0, _ids(TAKES_OVER)),
             _limit("rises_from", 1),
             lambda size, say: f"let it rise by itself {say.percent(size)} of the travel later",
+            "requirements.rises_from",
         ),
         Change(
             Kind("stays shut", 5.0, 16, 90.0, _ids(STAYS_SHUT, PANEL_OFF)),
             _limit("stays_shut_margin", -1),
             _less_force("let it stay shut, unlatched in the sun, with"),
+            "requirements.stays_shut_margin",
         ),
     ]
     if project.linkage.opens is not None:
         eases = _ids(TAKES_OVER, SINKS, STAYS_UP, PULL_START, OPEN_LENGTH, CLOSED_LENGTH)
         less = Change(
-            Kind("opens", DEGREE, 16, 60.0, eases), _opens_less, lambda size, say: f"let it open {say.angle(size)} less"
+            Kind("opens", DEGREE, 16, 60.0, eases),
+            _opens_less,
+            lambda size, say: f"let it open {say.angle(size)} less",
+            "linkage.opens",
         )
         found.append(less)
     if project.choice.per_side_most < 3:
@@ -177,6 +186,7 @@ def changes(project: Project) -> tuple[Change, ...]:
                 Kind("more a side", 1.0, 1, 45.0, _ids(ONE_LOST)),
                 _more_a_side,
                 lambda size, say: f"allow {project.choice.per_side_most + 1} springs a side",
+                "choice.per_side_most",
             )
         )
     if not project.requirements.prop_fitted:
@@ -185,6 +195,7 @@ def changes(project: Project) -> tuple[Change, ...]:
                 Kind("prop", 1.0, 1, 30.0, _ids(ONE_LOST, STAYS_UP)),
                 _prop,
                 lambda size, say: "fit a positive prop, and use it whenever the roof is open",
+                "requirements.prop_fitted",
             )
         )
     return tuple(found)

@@ -25,6 +25,16 @@ def spring_lengths(found: ShownRoof) -> tuple[tuple[str, Array], ...]:
     )
 
 
+def spring_ends(found: ShownRoof) -> tuple[tuple[float, float], ...]:
+    """Return the shortest and the longest that each gas spring of the nominal roof can be [m]."""
+    ends = []
+    for fitted in found.roof.fitted:
+        gas = fitted.mount.spring
+        high, stroke = (float(np.ravel(v)[0]) for v in (gas.extended, gas.stroke))
+        ends.append((high - stroke, high))
+    return tuple(ends)
+
+
 def strips(found: ShownRoof) -> tuple[LengthStrip, ...]:
     """Return one strip for each gas spring of the nominal roof, at the stations that are shown.
 
@@ -35,10 +45,10 @@ def strips(found: ShownRoof) -> tuple[LengthStrip, ...]:
     factor = 1 / size_of(unit)
     x = tuple(float(v) for v in shown(100 * found.roof.travel.fraction))
     strips = []
-    for fitted, (name, length) in zip(found.roof.fitted, spring_lengths(found), strict=True):
-        gas = fitted.mount.spring
-        high, stroke, margin = (float(np.ravel(v)[0]) for v in (gas.extended, gas.stroke, fitted.end_margin))
-        low, kept = high - stroke, 0.0 if found.roof.limits.spring_is_stop else margin
+    ends = spring_ends(found)
+    for fitted, (name, length), (low, high) in zip(found.roof.fitted, spring_lengths(found), ends, strict=True):
+        margin = float(np.ravel(fitted.end_margin)[0])
+        kept = 0.0 if found.roof.limits.spring_is_stop else margin
         strips.append(
             LengthStrip(
                 name=name,

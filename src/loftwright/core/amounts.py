@@ -309,13 +309,21 @@ class AmountReader:
         """Return the refusal of a text that starts with no number."""
         example = example_of(self.dimension)
         rough = _ROUGH.match(text)
-        if rough and rough.end() < len(text):
+        if rough and self.is_whole(text[rough.end() :]):
             return self.refuse("it must start with a number", f'write "{text[rough.end() :]}, assumed"')
         if not text:
             return self.refuse("a number is missing", f"write it like {example}")
         if len(text) > 1 and text.isalpha() and nearest_word(text, ("unknown",)):
             return self.refuse("it starts with no number", 'write "unknown", if that is what you mean')
         return self.refuse(f"it must start with a number, as {self.noun} is wanted", f"write it like {example}")
+
+    def is_whole(self, text: str) -> bool:
+        """Return whether `text` is a number with all that it needs."""
+        try:
+            amount = self.amount(text)
+        except QuantityError:
+            return False
+        return amount.unit is not None or self.dimension is Dimension.PLAIN
 
     def left_over(self, rest: str) -> QuantityError:
         """Return the refusal of what stands behind a whole amount."""

@@ -159,11 +159,15 @@ class Ratings:
 
 @dataclass(frozen=True, slots=True)
 class Advice:
-    """A change that frees a roof for which nothing works: checked before it is said; odds out of 100 after it."""
+    """A change that frees a roof for which nothing works: checked before it is said; odds out of 100 after it.
+
+    `paths`: the keys of the file that it changes, where it changes any.
+    """
 
     change: str
     odds: int
     words: str
+    paths: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

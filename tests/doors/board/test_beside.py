@@ -129,7 +129,9 @@ def test_a_copy_is_kept_and_never_written_over(client: TestClient, folder: Path)
     shown(client, "file:softer-springs.toml", "No value differs.")
     before = (folder / "softer-springs.toml").read_bytes()
     assert do(client, "change", **{"spring.0.force": "700 N, label"})["ok"]
-    assert not do(client, "beside-copy", name="Softer springs")["ok"]
+    again = do(client, "beside-copy", name="Softer springs")
+    assert not again["ok"]
+    assert [fault["where"] for fault in again["faults"]] == ["name"]
     assert (folder / "softer-springs.toml").read_bytes() == before
     assert "700 N, label" in shown(client, "file:softer-springs.toml", "700 N, label")
 

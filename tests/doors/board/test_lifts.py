@@ -26,7 +26,7 @@ from loftwright.answers.choose_search import QUICK, Work
 from loftwright.board.app import build
 from loftwright.board.desk import Desk
 from loftwright.cli.main import run
-from loftwright.core.choice_views import ChoicePage
+from loftwright.core.choice_views import Advice, ChoicePage
 from loftwright.core.errors import Fault, ProjectFault
 from loftwright.documents.choice_text import choice_text
 from loftwright.documents.plain_text import Look
@@ -366,7 +366,7 @@ def test_a_list_that_is_gone_and_no_springs_at_hand_are_said(board: Board, tmp_p
     nameless = project.model_copy(update={"choice": project.choice.model_copy(update={"catalogue": None})})
     with pytest.raises(ProjectFault, match="names no list of its own"):
         board_choice.asked(nameless, tmp_path, "own", "100")
-    with pytest.raises(ProjectFault, match="zone"):
+    with pytest.raises(ProjectFault, match="No place for brackets"):
         board_choice.asked(project.model_copy(update={"zone": (), "spring": ()}), tmp_path, "along", "100")
 
 
@@ -480,6 +480,26 @@ def test_what_refuses_every_choice_is_said_once(board: Board, found: BoardChoice
     assert page.count(fault.sentence()) == 1
     assert page.count("Not fitted: see above") == len(others)
     assert 'id="not-fitted"' in page
+
+
+def test_springs_that_seldom_work_are_not_offered_and_it_is_said_once(board: Board, found: BoardChoice) -> None:
+    few, fewer = (
+        Fault("Not offered for fitting", "", f"these work in {n} of 100 roofs", "look at what is in the way")
+        for n in (2, 1)
+    )
+    others = tuple(replace(one, refused=(fewer,)) for one in found.others)
+    assert others
+    assert found.best is not None
+    prop = Advice("fit a prop", 80, "Fit a prop: 80 of 100", ("requirements.prop_fitted",))
+    page = replace(found.page, advice=(prop,))
+    board.answers = replace(found, page=page, best=replace(found.best, refused=(few,)), others=others, prop_needed=True)
+    board.search()
+    shown = board.page()
+    assert few.sentence() in shown
+    assert fewer.sentence() not in shown
+    assert "asked for" not in shown[shown.index('id="not-fitted"') :].split("</div>")[0]
+    # The subtitle's link and the advice's.
+    assert shown.count('href="/lifts#requirements.prop_fitted"') >= 2
 
 
 def test_nothing_is_refused_above_where_all_can_be_fitted(board: Board) -> None:

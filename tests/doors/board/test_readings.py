@@ -82,6 +82,14 @@ def test_a_reading_is_written_as_it_was_typed(client: TestClient, file: Path) ->
     assert "<strong>11.8 kg</strong> push up at 10 % open, 16 °C" in page
 
 
+def test_a_reading_far_above_what_is_expected_is_saved_and_asked_about(client: TestClient, file: Path) -> None:
+    said = add(client, force="118")["said"]
+    assert re.fullmatch(r"Saved, though about 1\d(\.\d)? kg was expected: is it a misreading\?", said)
+    assert forces(file) == ["118 kg"]
+    # Not as many times as much, and not by as much.
+    assert add(client, force="35")["said"].startswith("Saved: ")
+
+
 def test_units_and_doubt_that_are_typed_stand(client: TestClient, file: Path) -> None:
     assert add(client, station="", how_open="33 %", way="pull down", force="90 N", doubt="5 N", temperature="")["ok"]
     assert add(client, force="7", doubt="0.4", scale="luggage scale", after="2")["ok"]
@@ -370,6 +378,42 @@ def test_without_a_link_readings_wait_on_the_phone_and_are_sent_once(phone: Any,
     assert forces(program.file) == ["11.8 kg", "7.3 kg", "8.8 kg"]
     nothing_waits(page)
     assert page.complaints == []
+
+
+@pytest.mark.browser
+def test_a_kept_number_keeps_its_unit(phone: Any, program: Program) -> None:
+    page = opened(phone, program)
+    page.fill("#temperature", "14,5")
+    page.fill("#force", "6")
+    # The units are changed in another tab: the page of the phone comes anew.
+    changed = page.request.post(
+        program.page.replace("readings", "do/change"), form={"settings.units": "imperial"}, headers=JSON
+    )
+    assert changed.json()["ok"]
+    page.wait_for_selector(".unit:has-text('°F')")
+    page.wait_for_selector('body[data-linked="yes"]')
+    assert (page.input_value("#temperature"), page.input_value("#force")) == ("14,5 C", "6 kg")
+    page.tap("#save")
+    says(page, "Saved.")
+    (one,) = readings(program.file)
+    assert (one["temperature"], one["force"]) == ("14,5 C", "6 kg")
+    assert page.complaints == []
+
+
+@pytest.mark.browser
+def test_the_next_reading_is_the_next_of_the_list(phone: Any, program: Program) -> None:
+    page = opened(phone, program)
+    keys = page.eval_on_selector_all("#station option", "(some) => some.map((one) => one.value)")
+    label = page.locator("label[for=force]")
+    assert keys[0].endswith("push up")
+    assert label.inner_text() == "How much more than your weight"
+    down = [key for key in keys if key.endswith("pull down")]
+    page.select_option("#station", down[1])
+    assert label.inner_text() == "What the scale read"
+    assert page.locator("#do").inner_text().startswith("Pull down at ")
+    save(page, "7")
+    says(page, "Saved.")
+    assert page.input_value("#station") == down[2]
 
 
 @pytest.mark.browser

@@ -102,7 +102,7 @@ def test_without_script_the_address_holds_the_answers(client: TestClient) -> Non
     assert 'value="1.9 m"' in page.text
     assert re.search(r'value="scissor" checked', page.text)
     assert "Worth carrying on?" in page.text
-    assert "opening width is &#34;wide&#34;" in page.text
+    assert "Width of the opening is &#34;wide&#34;" in page.text
 
 
 def test_begin_with_no_answer_at_all(client: TestClient, folder: Path, desk: Desk) -> None:

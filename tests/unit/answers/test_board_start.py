@@ -9,6 +9,8 @@ from loftwright.answers.board_start import (
     NUMBERS,
     WAYS,
     Asked,
+    Number,
+    field_faults,
     look,
     new_text,
     slider_start,
@@ -20,6 +22,7 @@ from loftwright.answers.scout_view import scout_page
 from loftwright.core.choices import Units
 from loftwright.core.errors import ProjectFault
 from loftwright.core.quantities import parse
+from loftwright.core.uncertain import Provenance
 from loftwright.project.catalogues import read_prices
 from loftwright.project.file import loads
 from loftwright.project.model import key_of
@@ -46,7 +49,8 @@ def test_nothing_answered_still_answers() -> None:
 
 def test_it_says_what_scouting_the_same_answers_says() -> None:
     found = look(Asked.of({**ALL, "have_shell": "yes"}))
-    project = loads(new_project(FiveAnswers(**ALL)))
+    rough = {name: f"{ALL[name]}, assumed" for name in ALL if name not in ("lifts", "shell_mass")}
+    project = loads(new_project(FiveAnswers(**{**ALL, **rough})))
     assert found.page == scout_page(scout(project, read_prices(None), frozenset({"shell"})))
     assert float(project.shell.mass.nominal) == 62.0
 
@@ -131,7 +135,29 @@ def test_the_new_file_holds_the_answers() -> None:
 def test_faults_of_the_new_file_name_their_fields() -> None:
     with pytest.raises(ProjectFault) as caught:
         new_text(Asked.of({"opening_width": "wide", "person_height": "tall"}), "x")
-    assert [fault.where for fault in caught.value.faults] == ["opening_width", "person_height"]
+    at_fields, rest = field_faults(caught.value)
+    assert [name for name, _ in at_fields] == ["opening_width", "person_height"]
+    # In the words of the page, not of the file.
+    assert at_fields[0][1].startswith('Width of the opening is "wide": ')
+    assert not rest
+
+
+def test_a_number_alone_is_rough_and_one_with_a_doubt_or_a_word_is_not() -> None:
+    typed = {"opening_length": "2 m +- 1 cm", "opening_width": "1.2 m, measured", "shell_mass": "52"}
+    project = loads(new_text(Asked.of(typed), "x"))
+    # Assumed is within a tenth.
+    assert (project.shell.mass.low, project.shell.mass.high) == pytest.approx((46.8, 57.2))
+    assert project.shell.mass.provenance is Provenance.ASSUMED
+    assert (project.opening.length.low, project.opening.length.high) == pytest.approx((1.99, 2.01))
+    assert project.opening.width.provenance is Provenance.MEASURED
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+@pytest.mark.parametrize("end", [0, -1])
+@pytest.mark.parametrize("number", NUMBERS, ids=lambda number: number.name)
+def test_the_ends_of_every_slider_are_taken_as_rough_ones(number: Number, end: int, units: Units) -> None:
+    text = slider_texts(number, units)[end]
+    assert look(Asked.of({number.name: text, "units": units})).faults == ()
 
 
 @pytest.mark.parametrize("word", ["", "unknown", "don't know", "?"])

@@ -359,6 +359,9 @@ LENGTHS = "mm, cm, m, in or ft"
         ("5. m", '"5. m": it must start with a number, as a length is wanted; write it like "1.9 m".'),
         ("unknwon", '"unknwon": it starts with no number; write "unknown", if that is what you mean.'),
         ("about 46 mm", '"about 46 mm": it must start with a number; write "46 mm, assumed".'),
+        # What would be refused in its turn is not proposed.
+        ("about half", '"about half": it must start with a number, as a length is wanted; write it like "1.9 m".'),
+        ("about 46", '"about 46": it must start with a number, as a length is wanted; write it like "1.9 m".'),
         ("1e999 m", '"1e999 m": the number is too large or too small for anything on a van; write the number again.'),
         ("1e-999 m", '"1e-999 m": the number is too large or too small for anything on a van; write the number again.'),
         (

@@ -15,9 +15,9 @@ from loftwright.board.actions import require_as_seen
 from loftwright.board.desk import Desk
 from loftwright.board.mistakes import mistake
 from loftwright.board.page import Page, View, sentences
-from loftwright.board.said import Action, Form, Said
+from loftwright.board.said import Action, Form, Said, refused
 from loftwright.core.beside_views import Beside
-from loftwright.core.errors import LoftwrightError
+from loftwright.core.errors import LoftwrightError, ProjectFault
 from loftwright.documents.beside_picture import pictures_beside
 from loftwright.project.model import Project
 
@@ -157,7 +157,11 @@ async def take_all(desk: Desk, form: Form) -> Said:
 
 async def copy(desk: Desk, form: Form) -> Said:
     """Keep the open project under another name beside itself."""
-    made = kept_copy(desk.open, desk.folder, form["name"])
+    try:
+        made = kept_copy(desk.open, desk.folder, form["name"])
+    except ProjectFault as error:
+        said = refused(error).said
+        return Said(False, said, (("name", said),))
     return Said(True, f"Kept: {made.name}. Go on changing this one.", go=f"{PATH}?{WITH}={quote(f'file:{made.name}')}")
 
 

@@ -17,7 +17,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from loftwright.answers.board_home import BoardHome
-from loftwright.answers.board_readings import LABELS, SCALES, USUAL, reading_changes, reading_sheet, stands
+from loftwright.answers.board_readings import LABELS, SCALES, USUAL, misread, reading_changes, reading_sheet, stands
 from loftwright.board.desk import Desk
 from loftwright.board.page import Page, View
 from loftwright.board.pages.proof import plan_of
@@ -60,6 +60,8 @@ async def context(desk: Desk, view: View, home: BoardHome | None) -> dict[str, A
         "set_now": plan.set_now,
         "how": SCALES,
         "usual": USUAL,
+        "labels": LABELS,
+        "units": {"force": plan.force_unit, "doubt": plan.force_unit, "temperature": plan.degree.removeprefix("°")},
         "stations": [
             {
                 "key": one.key,
@@ -92,13 +94,15 @@ async def reading_add(desk: Desk, form: Form) -> Said:
     if name and name in known.names:
         return Said(True, "Saved before.")
     changes, words = reading_changes(desk.project, form)
-    before = form.get("run", "")
+    before, doubtful = form.get("run", ""), ""
     if not (name and before and before != known.run and stands(desk.open.text, changes)):
+        plan = plan_of(desk)
         desk.change(changes, f"reading: {words}")
+        doubtful = misread(desk.project, plan, form.get("station", ""))
     if name:
         known.names.append(name)
         del known.names[:-MOST_TAKEN]
-    return Said(True, f"Saved: {words}.")
+    return Said(True, doubtful or f"Saved: {words}.")
 
 
 async def sheet(request: Request) -> Response:

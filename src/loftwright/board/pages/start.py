@@ -144,7 +144,9 @@ async def begin(desk: Desk, form: Form) -> Said:
         target = desk.folder.joinpath(named or file_name(name))
         _write(target, first.new_text(asked, name or FIRST_NAME))
     except ProjectFault as error:
-        return _at_fields(error, "name")
+        at_fields, rest = first.field_faults(error)
+        faults = (*at_fields, *(("name", said) for said in rest))
+        return Said(False, " ".join(said for _, said in faults), faults)
     desk.take(target)
     return Said(True, f"Written: {target.name}.", go="/")
 
@@ -168,13 +170,6 @@ def _write(target: Path, text: str) -> None:
         raise ProjectFault(
             [Fault(target.name, given, "the folder must be writable", "make room, or choose another name")]
         ) from None
-
-
-def _at_fields(error: ProjectFault, other: str) -> Said:
-    """Return a refusal whose faults stand at their fields; what belongs to no answer stands at `other`."""
-    fields = {*ASKED}
-    faults = tuple((f.where if f.where in fields else other, f.sentence()) for f in error.faults)
-    return Said(False, " ".join(said for _, said in faults), faults)
 
 
 PAGE = Page(

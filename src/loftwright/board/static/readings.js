@@ -5,6 +5,7 @@ import { clearFaults, post, showFaults } from "./forms.js";
 
 const PATIENCE = 6000;
 const AGAIN = 5000;
+const BARE = /^[+\-−]?[\d.,/½¼¾ ]+$/;
 const KEPT = "Kept on this phone, not sent yet.";
 
 export function start({ on }) {
@@ -14,6 +15,8 @@ export function start({ on }) {
   const line = document.getElementById("saved-said");
   const named = [...form.querySelectorAll("input[name]:not([type=hidden]), select[name]")];
   let known = read();
+  // The units that the fields of this page show, as the program reads them: a number goes nowhere without its own.
+  const shown = { ...known.units };
   let sending = null;
   // Stations saved since the program last said which ones are.
   const saved = new Set();
@@ -21,6 +24,8 @@ export function start({ on }) {
   let leaving = "";
   // Why the last one that was sent could not be taken for sure.
   let trouble = "";
+  // What the program said of the last one that it took.
+  let told = "";
   let later = 0;
 
   // --- what is kept on the phone -------------------------------------------------------------------
@@ -32,7 +37,7 @@ export function start({ on }) {
   function kept() {
     let found = null;
     try { found = JSON.parse(localStorage.getItem(place())); } catch { /* none, or not to be read */ }
-    return { draft: found?.draft || {}, waiting: Array.isArray(found?.waiting) ? found.waiting : [] };
+    return { draft: found?.draft || {}, units: found?.units || null, waiting: Array.isArray(found?.waiting) ? found.waiting : [] };
   }
 
   // Other tabs of this phone may have written since: each change starts from what is there now.
@@ -43,18 +48,27 @@ export function start({ on }) {
   }
 
   function keepTyped() {
-    keep((now) => { now.draft = Object.fromEntries(named.map((field) => [field.name, field.value])); });
+    keep((now) => {
+      now.draft = Object.fromEntries(named.map((field) => [field.name, field.value]));
+      now.units = shown;
+    });
   }
 
   function fillTyped() {
-    const { draft } = kept();
+    const { draft, units } = kept();
     for (const [name, text] of Object.entries(draft)) {
       const field = fields[name];
       // Without a number the next reading is the better start.
       if (!field || (name === "station" && !draft.force)) continue;
       if (field.tagName === "SELECT" && ![...field.options].some((option) => option.value === text)) continue;
-      field.value = text;
+      if (!(name in shown)) field.value = text;
+      else if (units) field.value = units[name] === shown[name] ? text : withUnit(text, units[name]);
     }
+  }
+
+  function withUnit(text, unit) {
+    const bare = text.trim();
+    return bare && BARE.test(bare) ? `${bare} ${unit}` : bare;
   }
 
   // No browser has randomUUID on plain http.
@@ -72,15 +86,22 @@ export function start({ on }) {
     const how = document.getElementById("do-scale");
     document.getElementById("other").hidden = one !== null;
     todo.hidden = one === null;
-    todo.textContent = one ? `Open it to ${one.how_open}: lip ${one.lip} above the roof, straight up from the edge of the opening.` : "";
+    todo.textContent = one ? `${capital(one.words)}: lip ${one.lip} above the roof, straight up from the edge of the opening.` : "";
+    const scale = fields.scale.value || known.usual[one ? one.way : fields.way.value];
+    const way = one ? one.way : fields.way.value;
+    form.querySelector("label[for=force]").textContent = way === "push up" && scale === "bathroom scales" ? known.labels.more : known.labels.force;
     how.hidden = false;
-    how.textContent = known.how[fields.scale.value || known.usual[one ? one.way : fields.way.value]];
+    how.textContent = known.how[scale];
   }
 
-  function nextStation() {
+  function capital(words) { return words[0].toUpperCase() + words.slice(1); }
+
+  // The next one of the list after the one that was read; those left out before it come last.
+  function nextStation(after = "") {
     for (const one of unsent()) saved.add(one.fields.station);
-    const left = known.stations.filter((one) => !one.done && !saved.has(one.key));
-    const next = left.find((one) => one.first) || left[0];
+    const at = known.stations.findIndex((one) => one.key === after);
+    const order = [...known.stations.slice(at + 1), ...known.stations.slice(0, at + 1)];
+    const next = order.find((one) => !one.done && !saved.has(one.key));
     if (next) fields.station.value = next.key;
     showStation();
   }
@@ -88,7 +109,7 @@ export function start({ on }) {
   function listStations(before) {
     if (JSON.stringify(before.stations.map((one) => one.key)) !== JSON.stringify(known.stations.map((one) => one.key))) {
       const chosen = fields.station.value;
-      const options = known.stations.map((one) => new Option(one.words[0].toUpperCase() + one.words.slice(1), one.key));
+      const options = known.stations.map((one) => new Option(capital(one.words), one.key));
       fields.station.replaceChildren(...options, new Option("Another opening", ""));
       fields.station.value = chosen;
       if (fields.station.selectedIndex < 0) nextStation();
@@ -110,6 +131,7 @@ export function start({ on }) {
     clearFaults(form);
     const typed = Object.fromEntries([...new FormData(form)].map(([name, text]) => [name, String(text)]));
     typed.file = known.file;
+    for (const [name, word] of Object.entries(shown)) typed[name] = withUnit(typed[name] || "", word);
     if (!typed.force.trim()) {
       showFaults(form, [{ where: "force", said: "Write what the scale read." }]);
       say("Nothing was saved: the number is missing.", false);
@@ -135,10 +157,11 @@ export function start({ on }) {
       show();
       return;
     }
-    say(left ? `${KEPT} ${trouble}`.trim() : "Saved.");
+    const doubtful = !left && told.startsWith("Saved, though");
+    say(left ? `${KEPT} ${trouble}`.trim() : doubtful ? told : "Saved.", !doubtful);
     saved.add(typed.station);
     for (const field of [fields.force, fields.doubt]) field.value = "";
-    nextStation();
+    nextStation(typed.station);
     keepTyped();
     show();
   }
@@ -161,6 +184,7 @@ export function start({ on }) {
       if (!now) continue;
       const answer = await patient({ ...now.fields, name: now.name, run: now.run });
       trouble = answer.unsure ? answer.said : "";
+      told = answer.ok ? answer.said : "";
       if (answer.lost || answer.unsure) {
         clearTimeout(later);
         later = setTimeout(() => { deliver(); }, AGAIN);
@@ -189,10 +213,8 @@ export function start({ on }) {
   function wordsOf(typed) {
     const one = known.stations.find((each) => each.key === typed.station);
     const what = one ? one.words : typed.station || `${typed.way} at ${typed.how_open} % open`;
-    return `${what}${typed.temperature ? `, ${typed.temperature} ${unit("temperature")}` : ""}`;
+    return `${what}${typed.temperature ? `, ${withUnit(typed.temperature, shown.temperature)}` : ""}`;
   }
-
-  function unit(name) { return fields[name].parentElement.querySelector(".unit").textContent; }
 
   function button(text, act) {
     const made = document.createElement("button");
@@ -209,7 +231,7 @@ export function start({ on }) {
       const item = document.createElement("li");
       const words = document.createElement("span");
       const value = document.createElement("strong");
-      value.textContent = `${one.fields.force} ${unit("force")}`;
+      value.textContent = withUnit(one.fields.force, shown.force);
       words.append(value, " " + wordsOf(one.fields));
       item.append(words);
       if (one.said) {
@@ -234,7 +256,7 @@ export function start({ on }) {
   }
 
   function drop(one) {
-    if (!confirm(`Drop this reading? ${one.fields.force} ${unit("force")}, ${wordsOf(one.fields)}`)) return;
+    if (!confirm(`Drop this reading? ${withUnit(one.fields.force, shown.force)}, ${wordsOf(one.fields)}`)) return;
     keep((now) => { now.waiting = now.waiting.filter((same) => same.name !== one.name); });
     show();
   }
@@ -258,7 +280,7 @@ export function start({ on }) {
     const before = known;
     known = read();
     if (JSON.stringify(before.stations) !== JSON.stringify(known.stations)) saved.clear();
-    if (before.mark !== known.mark) { location.reload(); return; }
+    if (before.mark !== known.mark || JSON.stringify(known.units) !== JSON.stringify(shown)) { location.reload(); return; }
     listStations(before);
     show();
   });

@@ -1,5 +1,5 @@
 // The first questions: every answer is sent at once, and what it comes to is shown beside it.
-import { post } from "./forms.js";
+import { clearFaults, post } from "./forms.js";
 import { replaceParts } from "./parts.js";
 
 const REST = 200;
@@ -55,7 +55,8 @@ export function start({ say }) {
   }
 
   form.addEventListener("change", (event) => { if (event.target.name === "units") numbers.forEach(scale); });
-  form.addEventListener("input", () => soon());
+  // What was refused on beginning is of before; the faults of the numbers come anew with the look.
+  form.addEventListener("input", () => { if (form.querySelector("p.fault[data-made]")) clearFaults(form); soon(); });
   form.addEventListener("change", () => soon());
 
   function soon() { clearTimeout(timer); timer = setTimeout(look, REST); }
