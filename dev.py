@@ -222,8 +222,8 @@ def test(rest: list) -> int:
     if lint([]):
         return 1
     say("Running the tests ...")
-    # Four on two cores: tests with a browser wait more than they work.
-    return run([*pytest, "-n", "4", "--dist", "worksteal", "--cov", "--cov-report=term"])
+    # Three on two cores: tests with a browser wait more than they work.
+    return run([*pytest, "-n", "3", "--dist", "worksteal", "--cov", "--cov-report=term"])
 
 
 BENCHMARKS = ("start", "choice_speed", "worlds")

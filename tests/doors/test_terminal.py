@@ -562,7 +562,7 @@ def test_demo_takes_it_through_everything(tmp_path: Path, capsys: Capture) -> No
     folder = tmp_path / "my papers"
     started = time.monotonic()
     assert run(["demo", "--out", str(folder)]) == 0
-    assert time.monotonic() - started < 30
+    assert time.monotonic() - started < 120
     out, err = capsys.readouterr()
     steps = err.splitlines()
     assert len(steps) >= 5
