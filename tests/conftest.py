@@ -112,8 +112,9 @@ def pytest_make_collect_report() -> Generator[None, Any, Any]:
 
 # --- what counts towards coverage ------------------------------------------------------------------
 #
-# Laws, second opinions, spoilt files and pages in a browser run the same lines thousands of times over. What they
-# pass through is not yet asserted line by line, so coverage asks it of the other tests, and these run at full speed.
+# Laws, second opinions, spoilt files, slow tests and pages in a browser run the same lines thousands of times over.
+# What they pass through is not yet asserted line by line, so coverage asks it of the other tests, and these run at
+# full speed.
 
 UNCOUNTED = (
     "tests/laws/",
@@ -127,7 +128,7 @@ UNCOUNTED = (
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
-        if item.nodeid.startswith(UNCOUNTED) or item.get_closest_marker("browser"):
+        if item.nodeid.startswith(UNCOUNTED) or any(item.get_closest_marker(mark) for mark in ("browser", "slow")):
             item.add_marker("no_cover")
 
 

@@ -558,6 +558,7 @@ def test_schema_is_one(tmp_path: Path, capsys: Capture) -> None:
     assert json.loads(out.read_text(encoding="utf-8")) == printed
 
 
+@pytest.mark.slow
 def test_demo_takes_it_through_everything(tmp_path: Path, capsys: Capture) -> None:
     folder = tmp_path / "my papers"
     started = time.monotonic()
@@ -575,6 +576,7 @@ def test_demo_takes_it_through_everything(tmp_path: Path, capsys: Capture) -> No
     assert {"checks", "forces", "travel", "failures"} <= set(results)
 
 
+@pytest.mark.slow
 def test_demo_keeps_a_changed_project(tmp_path: Path, capsys: Capture) -> None:
     kept = tmp_path / "ottergate.toml"
     kept.write_text(demo_text("ottergate").replace("Ottergate", "Otter"), encoding="utf-8")

@@ -160,6 +160,7 @@ def test_the_page_says_what_the_terminal_says(board: Board, found: BoardChoice) 
     assert page.index("Measure first") < page.index(f"Springs: {asked.best.name if asked.best else ''}")
 
 
+@pytest.mark.slow
 def test_fitting_writes_what_choose_write_does(board: Board, tmp_path: Path) -> None:
     (tmp_path / "other").mkdir()
     other = put(tmp_path / "other")

@@ -83,6 +83,7 @@ def test_the_page_says_of_each_paper_what_it_is_for(client: TestClient) -> None:
     assert "Print at 100 %" in page.text
 
 
+@pytest.mark.slow
 def test_every_paper_that_the_page_offers_can_be_had(client: TestClient) -> None:
     found = re.findall(r'href="(/papers/[^"]+)"', client.get("/papers").text)
     assert len(found) >= 10

@@ -258,6 +258,7 @@ def test_every_addition_makes_a_file_that_reads(name: str) -> None:
         loads(edited(text, {path: typed(path, value) for path, value in add.changes}), add.label)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["bare", "fennimoor", "ottergate", "in guides"])
 def test_a_roof_with_an_addition_can_be_judged(name: str) -> None:
     text = TEXTS[name]
@@ -265,6 +266,7 @@ def test_a_roof_with_an_addition_can_be_judged(name: str) -> None:
         judged_roof(loads(edited(text, {path: typed(path, value) for path, value in add.changes})))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["bare", "ottergate"])
 def test_additions_can_follow_each_other(name: str) -> None:
     text = TEXTS[name]
