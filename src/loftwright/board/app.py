@@ -8,7 +8,6 @@ from importlib.resources import files
 from typing import Any
 
 from starlette.applications import Starlette
-from starlette.middleware import Middleware
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 from starlette.routing import Mount, Route, WebSocketRoute
@@ -156,8 +155,8 @@ def fonts() -> ASGIApp:
     return StaticFiles(directory=str(files("loftwright.documents") / "fonts"))
 
 
-def build(desk: Desk, guard: Any = None) -> Starlette:
-    """Return the application around one desk; `guard` is the middleware that lets requests in, with its arguments."""
+def build(desk: Desk) -> Starlette:
+    """Return the application around one desk; the server stands a guard around it that lets requests in."""
 
     @asynccontextmanager
     async def lifespan(app: Starlette) -> AsyncIterator[None]:
@@ -179,9 +178,8 @@ def build(desk: Desk, guard: Any = None) -> Starlette:
         Mount("/static/fonts", fonts()),
         Mount("/static", StaticFiles(directory=HERE / "static")),
     ]
-    middleware: list[Middleware] = [] if guard is None else [guard]
     nets: dict[Any, Any] = {LoftwrightError: failed, Exception: failed}
-    app = Starlette(routes=routes, middleware=middleware, lifespan=lifespan, exception_handlers=nets)
+    app = Starlette(routes=routes, lifespan=lifespan, exception_handlers=nets)
     app.state.desk = desk
     app.state.pages = pages()
     return app

@@ -13,15 +13,15 @@ from loftwright.core.scene import PoseTable, Scene, Spot
 from loftwright.core.wording import Wording
 from loftwright.drawing import parts
 from loftwright.drawing.board_dimensions import UNDER_FLOOR, dimensions
-from loftwright.drawing.page import Circle, Drawing, Group, Line, Polyline, Primitive
+from loftwright.drawing.moving import moving_parts
+from loftwright.drawing.page import Drawing, Group, Primitive
 from loftwright.drawing.parts import View
-from loftwright.drawing.scene import State, at_fraction, placed, spring_ends
+from loftwright.drawing.scene import State, at_fraction, placed
 
 WIDE = 110.0
 """From this width on there is room for all dimensions [mm]."""
 _TOP, _SIDE, _COLUMNS = 3.0, 3.0, 13.0
 # Ends of gas springs and pins are drawn this large [mm].
-_END, _PIN = 0.7, 0.9
 _FEW = 16
 
 
@@ -167,28 +167,6 @@ def board_view(
     ]
     title = "The roof seen from behind" if scene.seen else "The roof from the side"
     return BoardView(Drawing(*page, title, _describe(scene, says), tuple(drawn)), view, window)
-
-
-def moving_parts(scene: Scene, view: View, rest: State) -> list[Primitive]:
-    """Return shell, rails, arms, springs, pins and handle, each in its group; `rest` is the closed roof."""
-    local, shift = View(0.0, 0.0, view.scale), (view.x, view.y)
-    marks: list[Primitive] = [Group("shell", tuple(parts.shell(scene, local)), shift)]
-    for rail in scene.rails:
-        marks.append(Group(rail.body, tuple(parts.rails(replace(scene, rails=(rail,)), local, rest)), shift))
-    for arm in scene.arms:
-        marks.append(Group(arm.body, tuple(parts.arms(replace(scene, arms=(arm,)), local, rest)), shift))
-    for i, spring in enumerate(scene.springs):
-        tube, rod = parts.spring_lines(spring, rest)
-        ends = [Circle(view.at(end), _END, "pivot") for end in spring_ends(spring, rest)]
-        lines = [Line(view.at(rod[0]), view.at(rod[1]), "rod"), Line(view.at(tube[0]), view.at(tube[1]), "tube")]
-        marks.append(Group(f"spring {i}", (*lines, *ends)))
-    for pivot in scene.pivots:
-        marks.append(Group(f"pivot {pivot.body}", (Circle(local.at(pivot.at), _PIN, "pivot"),), shift))
-    if scene.handle is not None:
-        grip = Polyline(((-1.3, 0.0), (-1.3, 0.9), (1.3, 0.9), (1.3, 0.0)), "rim")
-        strap = (Line((0.0, 0.9), (0.0, view.scale * scene.strap_length), "strap"),) if scene.strap_length > 0 else ()
-        marks.append(Group("handle", (*strap, grip), view.at(scene.handle)))
-    return marks
 
 
 def _describe(scene: Scene, says: Wording) -> str:

@@ -6,10 +6,12 @@ from dataclasses import dataclass, replace
 
 from loftwright.core.scene import PoseTable, Scene
 from loftwright.drawing import parts
-from loftwright.drawing.page import Circle, Drawing, Group, Line, Primitive
+from loftwright.drawing.page import Circle, Drawing, Group, Line, Polyline, Primitive
 from loftwright.drawing.panel import extent
 from loftwright.drawing.parts import View
-from loftwright.drawing.scene import at_fraction, spring_ends
+from loftwright.drawing.scene import State, at_fraction, spring_ends
+
+_END, _PIN = 0.7, 0.9
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,28 +33,12 @@ def moving_view(scene: Scene, poses: PoseTable, *, width: float = 180.0) -> Movi
     z1 = max(e.z1 for e in extents) + 0.08
     s = width / (x1 - x0)
     height = s * (z1 - scene.floor_z) + 4.0
-    view, local = View(-s * x0, s * z1, s), View(0.0, 0.0, s)
-    shift = (view.x, view.y)
+    view = View(-s * x0, s * z1, s)
     marks: list[Primitive] = [
         Group("van", (*parts.van(scene, view, x0, x1, floor=True), *parts.person(scene, view))),
         Group("ghost", tuple(parts.shell(scene, view, at_fraction(poses, 1.0).shell, ghost=True))),
-        Group("shell", tuple(parts.shell(scene, local)), shift),
+        *moving_parts(scene, view, rest),
     ]
-    for rail in scene.rails:
-        marks.append(Group(rail.body, tuple(parts.rails(replace(scene, rails=(rail,)), local, rest)), shift))
-    for arm in scene.arms:
-        marks.append(Group(arm.body, tuple(parts.arms(replace(scene, arms=(arm,)), local, rest)), shift))
-    for i, spring in enumerate(scene.springs):
-        tube, rod = parts.spring_lines(spring, rest)
-        ends = [Circle(view.at(end), 0.9, "pivot") for end in spring_ends(spring, rest)]
-        lines = [Line(view.at(rod[0]), view.at(rod[1]), "rod"), Line(view.at(tube[0]), view.at(tube[1]), "tube")]
-        marks.append(Group(f"spring {i}", (*lines, *ends)))
-    for pivot in scene.pivots:
-        marks.append(Group(f"pivot {pivot.body}", (Circle(local.at(pivot.at), 1.1, "pivot"),), shift))
-    if scene.handle is not None:
-        x, z = view.at(scene.handle)
-        strap = (Line((0.0, 0.0), (0.0, s * scene.strap_length), "strap"),) if scene.strap_length > 0 else ()
-        marks.append(Group("handle", (*strap, Circle((0.0, 0.0), 1.0, "pivot")), (x, z)))
     return MovingView(
         Drawing(
             width,
@@ -63,3 +49,25 @@ def moving_view(scene: Scene, poses: PoseTable, *, width: float = 180.0) -> Movi
         ),
         view,
     )
+
+
+def moving_parts(scene: Scene, view: View, rest: State) -> list[Primitive]:
+    """Return shell, rails, arms, springs, pins and handle, each in its group; `rest` is the closed roof."""
+    local, shift = View(0.0, 0.0, view.scale), (view.x, view.y)
+    marks: list[Primitive] = [Group("shell", tuple(parts.shell(scene, local)), shift)]
+    for rail in scene.rails:
+        marks.append(Group(rail.body, tuple(parts.rails(replace(scene, rails=(rail,)), local, rest)), shift))
+    for arm in scene.arms:
+        marks.append(Group(arm.body, tuple(parts.arms(replace(scene, arms=(arm,)), local, rest)), shift))
+    for i, spring in enumerate(scene.springs):
+        tube, rod = parts.spring_lines(spring, rest)
+        ends = [Circle(view.at(end), _END, "pivot") for end in spring_ends(spring, rest)]
+        lines = [Line(view.at(rod[0]), view.at(rod[1]), "rod"), Line(view.at(tube[0]), view.at(tube[1]), "tube")]
+        marks.append(Group(f"spring {i}", (*lines, *ends)))
+    for pivot in scene.pivots:
+        marks.append(Group(f"pivot {pivot.body}", (Circle(local.at(pivot.at), _PIN, "pivot"),), shift))
+    if scene.handle is not None:
+        grip = Polyline(((-1.3, 0.0), (-1.3, 0.9), (1.3, 0.9), (1.3, 0.0)), "rim")
+        strap = (Line((0.0, 0.9), (0.0, view.scale * scene.strap_length), "strap"),) if scene.strap_length > 0 else ()
+        marks.append(Group("handle", (*strap, grip), view.at(scene.handle)))
+    return marks

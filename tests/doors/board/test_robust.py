@@ -101,27 +101,7 @@ def without_springs(text: str) -> str:
     return re.sub(r"(?ms)^\[\[(spring|zone|reading|tape)[^\n]*\n.*?(?=^\[|\Z)", "", text)
 
 
-SIDE = """format = 1
-name = "side"
-[settings]
-draws = 50
-[opening]
-length = "2.0 m"
-width = "1.2 m"
-[shell]
-length = "2.14 m"
-width = "1.33 m"
-overhang_left = "60 mm"
-height_left = "110 mm"
-height_middle = "190 mm"
-height_right = "150 mm"
-mass = "45 kg, measured"
-[linkage]
-kind = "hinge"
-end = "right"
-opens = "38 deg"
-hinge = ["1.25 m", "30 mm"]
-"""
+SIDE = (Path(__file__).parents[2] / "roofs" / "side_hinge.toml").read_text(encoding="utf-8")
 ROOFS: dict[str, str] = {
     "arms that do not reach": far(demo_text("ottergate")),
     "no springs": without_springs(demo_text("ottergate")),

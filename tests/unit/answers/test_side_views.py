@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -20,27 +21,7 @@ from loftwright.project.catalogues import read_prices
 from loftwright.project.file import loads
 from loftwright.project.plane import SIDE_NOTES
 
-RIGHT = """format = 1
-name = "side"
-[settings]
-draws = 50
-[opening]
-length = "2.0 m"
-width = "1.2 m"
-[shell]
-length = "2.14 m"
-width = "1.33 m"
-overhang_left = "60 mm"
-height_left = "110 mm"
-height_middle = "190 mm"
-height_right = "150 mm"
-mass = "45 kg, measured"
-[linkage]
-kind = "hinge"
-end = "right"
-opens = "38 deg"
-hinge = ["1.25 m", "30 mm"]
-"""
+RIGHT = (Path(__file__).parents[2] / "roofs" / "side_hinge.toml").read_text(encoding="utf-8")
 
 
 @pytest.fixture(scope="module")
