@@ -14,6 +14,7 @@ from loftwright.answers.lifting import COARSE, all_hold, lift_of
 from loftwright.answers.roof_odds import Fails, failing, unjudged
 from loftwright.choice.window import Ends
 from loftwright.core.checks import Rule
+from loftwright.core.judged import Judged
 from loftwright.core.lifting import Entries, Fit, Lift, Pair
 from loftwright.core.motion import Array, Flags
 from loftwright.core.uncertain import Provenance, Uncertain, even, exact, normal
@@ -35,7 +36,6 @@ from loftwright.mechanics.rules import (
     TOP_SPEED,
     TWIST,
 )
-from loftwright.mechanics.verdicts import Judged
 from loftwright.plan.scout import STAND
 from loftwright.project.choice_sections import AtHand
 from loftwright.project.model import Project, key_of

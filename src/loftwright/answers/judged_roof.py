@@ -18,6 +18,7 @@ from loftwright.answers.draws import Input, Nominal, Rows, rows
 from loftwright.answers.judging import decide
 from loftwright.answers.roof_odds import RoofOdds, roof_odds
 from loftwright.core.checks import Check, Outcome, Rule, worst_first
+from loftwright.core.judged import Judged
 from loftwright.core.motion import Array, Flags, Travel
 from loftwright.core.uncertain import normal
 from loftwright.mechanics import weigh
@@ -41,7 +42,6 @@ from loftwright.mechanics.guide_rules import judge_guides
 from loftwright.mechanics.hand_rules import hand_forces, judge_feel
 from loftwright.mechanics.reactions import Reactions, reactions
 from loftwright.mechanics.room import Room, Surroundings, judge_room, room
-from loftwright.mechanics.verdicts import Judged
 from loftwright.plan.scout import STAND, Headroom, Outline, Pose, headroom
 from loftwright.project import assemble
 from loftwright.project.lifting_gear import ALIKE

@@ -11,9 +11,9 @@ import numpy as np
 from loftwright.answers.draws import Rows
 from loftwright.core.checks import Check
 from loftwright.core.errors import Bug
+from loftwright.core.judged import Judged
 from loftwright.core.motion import Array, Flags
 from loftwright.mechanics.rules import POSSIBLE
-from loftwright.mechanics.verdicts import Judged
 
 STRONGEST = 3
 """How many inputs are named beside a check."""

@@ -22,6 +22,7 @@ from numpy.typing import NDArray
 
 from loftwright.answers.draws import Rows, joint
 from loftwright.core.checks import Sense
+from loftwright.core.judged import Judged
 from loftwright.core.lifting import Chances, Demand, Lift, Spread, SpringState
 from loftwright.core.motion import Array, Flags, Motion, Travel, column, thinned
 from loftwright.core.uncertain import Provenance, Uncertain, even, normal
@@ -31,7 +32,6 @@ from loftwright.mechanics.hand_rules import HandRule, drive_of, hand_rules, one_
 from loftwright.mechanics.rules import ONE_LOST, TAKES_OVER
 from loftwright.mechanics.strut import CAUTION_FACTOR
 from loftwright.mechanics.tried import FORMULAS
-from loftwright.mechanics.verdicts import Judged
 from loftwright.project.model import Project
 from loftwright.reference.rods import TOP_PRESSURE
 

@@ -33,13 +33,13 @@ from loftwright.answers.proof_readings import (
 from loftwright.choice.contradiction import Cause, Finding, contradiction, one_wrong
 from loftwright.choice.update import draws_after, independent, learn
 from loftwright.core.errors import Fault, ProjectFault
+from loftwright.core.judged import Judged
 from loftwright.core.motion import Array, Flags
 from loftwright.core.uncertain import Uncertain
 from loftwright.mechanics.feel import feel
 from loftwright.mechanics.guide_rules import judge_guides
 from loftwright.mechanics.hand_rules import judge_feel
 from loftwright.mechanics.room import judge_room, room
-from loftwright.mechanics.verdicts import Judged
 from loftwright.plan.scout import STAND
 from loftwright.project import assemble
 from loftwright.project.model import Project

@@ -22,11 +22,11 @@ from loftwright.answers.draws import Rows
 from loftwright.answers.lifting import all_hold, margin_of, normal_spread
 from loftwright.answers.to_measure import Task, tasks
 from loftwright.core.checks import Rule
+from loftwright.core.judged import Judged
 from loftwright.core.motion import Array, Flags, column
 from loftwright.mechanics.feel import Feel, Roof
 from loftwright.mechanics.hand_rules import HandForce
 from loftwright.mechanics.rules import BRACKET, END_FITTING, ROD_BENDS, TAKES_OVER
-from loftwright.mechanics.verdicts import Judged
 from loftwright.project.model import Project
 
 FACTORS: Final = np.geomspace(0.7, 1.0 / 0.7, 15)

@@ -12,10 +12,10 @@ from loftwright.answers.judged_roof import RoofNumbers, judged_roof, open_pose
 from loftwright.answers.judging import decide
 from loftwright.answers.key_figures import Band, band
 from loftwright.core.checks import Check, Outcome, worst_first
+from loftwright.core.judged import Judged
 from loftwright.mechanics import rules
 from loftwright.mechanics.feel import state
 from loftwright.mechanics.figures import lip_rise
-from loftwright.mechanics.verdicts import Judged
 from loftwright.plan.cost import CostBand, Price, cost_band
 from loftwright.plan.scout import LEAST_FLOOR, ROOM, STAND, AtHand, parts_needed, wall_area
 from loftwright.plan.worth import BY_HAND, FOUR_PEOPLE, LIFT_ON, Worth, likeliest, reasons, worth_starting

@@ -6,12 +6,12 @@ import numpy as np
 
 from loftwright.core.choices import Age, Temperature
 from loftwright.core.errors import Bug
+from loftwright.core.judged import Judged
 from loftwright.mechanics.balance import hand_direction
 from loftwright.mechanics.feel import Feel, Roof, is_wet, state
 from loftwright.mechanics.guides import Guided, guided
 from loftwright.mechanics.reactions import wrenches
 from loftwright.mechanics.rules import GUIDE_JAMS, GUIDE_PULL, GUIDE_PUSH
-from loftwright.mechanics.verdicts import Judged
 
 
 def with_rub(roof: Roof, felt: Feel, heat: Temperature, age: Age, *, raising: bool) -> Guided:

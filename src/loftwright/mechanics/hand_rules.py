@@ -12,6 +12,7 @@ import numpy as np
 
 from loftwright.core.checks import Rule, Sense
 from loftwright.core.errors import Bug
+from loftwright.core.judged import Judged
 from loftwright.core.lifting import Moving
 from loftwright.core.motion import Array, Flags, column
 from loftwright.mechanics.balance import Drive, weight_share
@@ -60,7 +61,6 @@ from loftwright.mechanics.rules import (
     TWIST,
 )
 from loftwright.mechanics.strut import CAUTION_FACTOR, spring_critical_load
-from loftwright.mechanics.verdicts import Judged
 from loftwright.reference.rods import TOP_PRESSURE, greatest_friction
 
 

@@ -7,8 +7,8 @@ from typing import Final
 import numpy as np
 
 from loftwright.core.checks import Rule, Source
+from loftwright.core.judged import Judged
 from loftwright.mechanics.feel import Feel
-from loftwright.mechanics.verdicts import Judged
 
 LIFTER_LENGTH: Final = Rule(
     "LIFT-223",

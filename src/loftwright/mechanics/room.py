@@ -7,6 +7,7 @@ from typing import Final
 
 import numpy as np
 
+from loftwright.core.judged import Judged
 from loftwright.core.motion import Array, column, opening_of, thinned
 from loftwright.core.outline import shell_outline
 from loftwright.mechanics import binding
@@ -45,7 +46,6 @@ from loftwright.mechanics.rules import (
     SPRING_SHELL,
     TRANSMISSION,
 )
-from loftwright.mechanics.verdicts import Judged
 
 ARM_END: Final = 0.06
 """The first 60 mm of an arm belong to its bracket and are not looked at [m]: judgement."""

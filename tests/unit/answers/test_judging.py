@@ -10,9 +10,9 @@ import pytest
 from loftwright.answers.draws import Input, Rows, rows
 from loftwright.answers.judging import STRONGEST, decide
 from loftwright.core.checks import Check, Rule, Verdict
+from loftwright.core.judged import Judged
 from loftwright.core.uncertain import Provenance, Uncertain, even, exact, normal
 from loftwright.mechanics.rules import POSSIBLE, START, STAYS_SHUT
-from loftwright.mechanics.verdicts import Judged
 
 # Two rules that no page lists, one of either sense.
 AT_MOST = replace(START, id="X-1")

@@ -19,10 +19,10 @@ from loftwright.answers.judged_roof import RoofNumbers, judged_roof
 from loftwright.answers.lifting import all_hold, at_state, lift_of, margin_of, normal_spread, thinned_bound
 from loftwright.answers.roof_odds import factor_window
 from loftwright.choice.window import Ends, Window, bounds
+from loftwright.core.judged import Judged
 from loftwright.core.lifting import Lift, Pair, Zone
 from loftwright.mechanics import rules
 from loftwright.mechanics.hand_rules import hand_forces, judge_feel
-from loftwright.mechanics.verdicts import Judged
 from loftwright.project.demos import demo
 
 LENGTHS = {"LIFT-201": "closed_spare", "LIFT-202": "open_spare"}

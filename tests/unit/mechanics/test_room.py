@@ -20,9 +20,9 @@ from loftwright.answers.judged_roof import assembled, inputs_of
 from loftwright.answers.judging import decide
 from loftwright.core.checks import Check, Rule, Verdict
 from loftwright.core.errors import CannotAssemble, ProjectFault
+from loftwright.core.judged import Judged
 from loftwright.mechanics import rules
 from loftwright.mechanics.room import EVERY, SIDE_LIMIT, TAPE, judge_room, room
-from loftwright.mechanics.verdicts import Judged
 from loftwright.project.file import loads
 
 _SPEC = importlib.util.spec_from_file_location("lids", Path(__file__).with_name("lids.py"))
