@@ -16,6 +16,9 @@ from typing import Any
 import pytest
 from hypothesis import settings
 
+# As the program itself does: before anything imports numpy.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 HERE = Path(__file__).parent
 ROOT = HERE.parent
 IN_CI = os.environ.get("CI", "").lower() in {"1", "true", "yes"}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from loftwright.answers.decisions import PAGE_OF_RULE, decisions, key_behind, link_at, link_of
+from loftwright.answers.decisions import decisions, key_behind, link_at, link_of, page_of_rule
 from loftwright.answers.judged_roof import judged_roof
 from loftwright.answers.odds_words import BY_COMMAND
 from loftwright.answers.views import roof_page
@@ -50,9 +50,9 @@ def board_home(project: Project) -> BoardHome:
     return BoardHome(
         replace(page, next_best=page.next_best.replace(f" {BY_COMMAND}", "")),
         BY_COMMAND in page.next_best,
-        decisions(outcome),
+        decisions(outcome.checks),
         tuple(link_of(project, check) for check in outcome.checks),
-        tuple(PAGE_OF_RULE[check.rule.id] for check in outcome.checks),
+        tuple(page_of_rule(check.rule.id) for check in outcome.checks),
         tuple(check for check in outcome.checks if check.verdict is not Verdict.HOLDS),
         steps_of(project, page),
     )

@@ -5,23 +5,27 @@ Every key of the project file is edited on one page, and every judgement of the 
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
-from loftwright.answers.judged_roof import RoofNumbers
 from loftwright.core.board_views import Decision
-from loftwright.core.checks import Check, Outcome, tally_of
+from loftwright.core.checks import Check, Verdict, tally_of
 from loftwright.core.errors import Bug
 from loftwright.core.field_views import Link as Link
 from loftwright.project.model import Project
 from loftwright.project.plane import CROSSWISE, plane_of
 from loftwright.reference.field_words import label_of, section_words
 
-HOME, HAVE, MOVES, LIFTS, PROOF, PAPERS, SETTINGS = (
+HOME, HAVE, FIT, MOVES, LIFTS, WIND, OPENING, JOINTS, PROOF, PAPERS, SETTINGS = (
     "/",
     "/have",
+    "/fit",
     "/moves",
     "/lifts",
+    "/wind",
+    "/opening",
+    "/joints",
     "/proof",
     "/papers",
     "/settings",
@@ -53,6 +57,12 @@ DECISIONS: Final[tuple[BoardPage, ...]] = (
         "What you have",
         "Which van, which opening, which shell, and who lifts it?",
         ("van", "opening", "roof", "shell", "item", "weighing", "person", "bed"),
+    ),
+    BoardPage(
+        FIT,
+        "Fit",
+        "Does the shell sit on this roof, and what goes under the hinges?",
+        ("fit", "roof_point", "rim_point", "candidate"),
     ),
     BoardPage(
         MOVES,
@@ -98,6 +108,19 @@ DECISIONS: Final[tuple[BoardPage, ...]] = (
         ),
         asked_for="What you ask of the lifting",
     ),
+    BoardPage(
+        WIND,
+        "Wind and road",
+        "Which part goes first, at which wind, and on the road?",
+        ("wind", "hinges", "brace", "latches", "road"),
+    ),
+    BoardPage(
+        OPENING,
+        "The opening",
+        "What does the hole take from the roof, and what does the ring give back?",
+        ("body", "bow", "cut", "ring"),
+    ),
+    BoardPage(JOINTS, "Joints", "Do bolts, sheet and laminate hold?", ("joint", "safety")),
     BoardPage(PROOF, "Proof", "Does the built roof do what was reckoned?", ("reading", "tape")),
     BoardPage(PAPERS, "Papers", "What goes to the workshop?"),
     BoardPage(SETTINGS, "Settings", "In which units, words and money?", ("name", "settings"), decides=False),
@@ -116,7 +139,15 @@ _JUDGED: Final[dict[str, tuple[str, ...]]] = {
     LIFTS: (*(f"MOVE-{number}" for number in (104, 105, 106)), *(f"LIFT-{number}" for number in range(201, 224))),
 }
 PAGE_OF_RULE: Final[dict[str, str]] = {rule: page for page, rules in _JUDGED.items() for rule in rules}
-"""The page on which what a rule asks is decided, by the rule's id."""
+"""The page on which what a rule asks is decided, by the rule's id; others by the beginning of their id."""
+_PAGE_OF_KIND: Final[dict[str, str]] = {
+    "FIT": FIT,
+    **dict.fromkeys(("WIND", "HOLD", "BRACE", "SHELL", "ROAD"), WIND),
+    **dict.fromkeys(("CUT", "RING", "VAN"), OPENING),
+    "JOINT": JOINTS,
+}
+HOLD_PAGES: Final = (FIT, WIND, OPENING, JOINTS)
+"""The pages whose judgements are those on fit and strength."""
 
 _STANDS_IN: Final[dict[str, str]] = {
     "spring.delivered": "force",
@@ -125,6 +156,7 @@ _STANDS_IN: Final[dict[str, str]] = {
     "shell.centre_from_rear_rim": "centre",
     "shell.centre_above_rim": "centre_height",
     "shell.thickness_by_material": "thickness",
+    "shell.stiffness_by_material": "thickness",
 }
 """Key of the file that settles an input which is none itself."""
 
@@ -154,28 +186,29 @@ def key_behind(path: str) -> str:
     return path if instead is None else f"{section}.{instead}"
 
 
-def decisions(outcome: Outcome[RoofNumbers]) -> tuple[Decision, ...]:
-    """Return the decisions in their order, each with how the judgements stand that are counted on its page.
+def page_of_rule(rule: str) -> str:
+    """Return the path of the page on which what a rule asks is decided, by the rule's id. Errors: KeyError."""
+    return PAGE_OF_RULE.get(rule) or _PAGE_OF_KIND[rule.partition("-")[0]]
+
+
+def decisions(checks: Iterable[Check]) -> tuple[Decision, ...]:
+    """Return the decisions in their order, each with how those of the judgements stand that are counted on its page.
 
     Every judgement is counted once. The home page, the papers and the proof count none: what readings say takes
     too long to be asked for beside every other page.
     """
+    verdicts: dict[str, list[Verdict]] = {page.path: [] for page in DECISIONS}
+    for check in checks:
+        verdicts[page_of_rule(check.rule.id)].append(check.verdict)
     return tuple(
-        Decision(
-            page.path,
-            page.title,
-            page.asks,
-            tally_of(check.verdict for check in outcome.checks if PAGE_OF_RULE[check.rule.id] == page.path),
-        )
-        for page in DECISIONS
-        if page.decides
+        Decision(page.path, page.title, page.asks, tally_of(verdicts[page.path])) for page in DECISIONS if page.decides
     )
 
 
 def link_of(project: Project, check: Check) -> Link:
     """Return where a click on a judgement leads: its strongest input, or without one the page of its rule."""
     if not check.inputs:
-        page = next(page for page in DECISIONS if page.path == PAGE_OF_RULE[check.rule.id])
+        page = next(page for page in DECISIONS if page.path == page_of_rule(check.rule.id))
         return Link(page.path, "", page.title)
     return link_at(project, key_behind(check.inputs[0]))
 

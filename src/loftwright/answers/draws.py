@@ -58,14 +58,14 @@ class Nominal:
     """Hands out nominal values, one row, and remembers which inputs were asked for."""
 
     def __init__(self, inputs: Mapping[str, Input]) -> None:
-        self._inputs = inputs
+        self.inputs = inputs
         self.asked: dict[str, None] = {}
 
     def __call__(self, path: str) -> Array:
         """Return the nominal value at `path`, [1]."""
-        path = followed(self._inputs, path)
+        path = followed(self.inputs, path)
         self.asked[path] = None
-        return np.array([self._inputs[path].value.nominal])
+        return np.array([self.inputs[path].value.nominal])
 
 
 def joint(value: Uncertain, path: str, draws: int, seed: int) -> Array:

@@ -238,6 +238,7 @@ def _in_units(text: str, key: Key, value: Uncertain | None, units: Units) -> str
 # --- what this kind of roof has ------------------------------------------------------------------------
 
 _OF_GUIDES: Final = ("guide", "guide_far", "guide_length", "guide_friction", "leans", "rise")
+_OF_HINGES: Final = ("fit.axis_height", "fit.packer_least", "fit.packer")
 _OF_ARMS: Final = (*ARM_PINS, "arm_width")
 
 
@@ -250,6 +251,10 @@ def of_this_roof(project: Project, there: Written, path: str) -> bool:
         plane = plane_of(project)
         other = LENGTHWISE if plane is CROSSWISE else CROSSWISE
         return path not in {other.heights[0], other.heights[2], other.overhang}
+    if path in _OF_HINGES:
+        return project.linkage.kind == "hinge"
+    if path == "brace.track_to":
+        return project.brace is None or project.brace.kind == "bar"
     if steps[:2] == ["weighing", "reading"]:
         reading = there.at(".".join(steps[:3]))
         forms = ({"at", "other", "reads"}, {"whole"}, {"balance"})

@@ -33,7 +33,7 @@ from loftwright.project.model import Project, walk
 from loftwright.project.plane import CROSSWISE, plane_of
 from loftwright.project.reading import is_unknown
 from loftwright.project.typed import Value
-from loftwright.project.written import Written, changed, written
+from loftwright.project.written import Written, changed, is_key, written
 from loftwright.reference.field_words import SELDOM, alike, label_of, section_words
 
 MOST_NAMED = 3
@@ -235,7 +235,7 @@ class _Form:
     def value(self, path: str) -> Uncertain | None:
         """Return the quantity at a path of the file; points of lists that are left out as unknown have none."""
         steps = path.split(".")
-        if len(steps) > 2 and steps[-1] in ("x", "z") and steps[-2].isdecimal() and steps[0] != "item":
+        if len(steps) > 2 and steps[-1] in ("x", "z") and steps[-2].isdecimal() and not is_key(path):
             entries = self.there.at(".".join(steps[:-2]))
             dropped = [is_unknown(one[0] if isinstance(one, list) and one else one) for one in entries]
             number = int(steps[-2])

@@ -11,6 +11,7 @@ from loftwright.answers.key_figures import far_open, how_far_open
 from loftwright.answers.views import wording
 from loftwright.core.errors import Bug
 from loftwright.core.motion import Array, first_row
+from loftwright.core.views import Grid
 from loftwright.core.wording import Wording
 from loftwright.mechanics.balance import Lifter, Load
 from loftwright.mechanics.failing import Failure, Flight
@@ -21,16 +22,6 @@ DIRECTIONS = {1: "rises", 0: "stays", -1: "falls"}
 
 NOTABLE = 0.5
 """A force that nowhere needs more of the hand than this is left out of the table [N]. Kind: judgement."""
-
-
-@dataclass(frozen=True, slots=True)
-class Grid:
-    """One table: a title, headings, rows of cells, and a few words below it."""
-
-    title: str
-    headings: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -103,7 +103,7 @@ def moved(project: Project, path: str, x: float, z: float) -> dict[str, str]:
             if f"{path}.{axis}" in changes:
                 there: Uncertain = getattr(other.at, axis)
                 by = _read(changes[f"{path}.{axis}"]).nominal - getattr(held.at, axis).nominal
-                changes[f"{other.path}.{axis}"] = _text(project, _decided(there, there.nominal + by))
+                changes[f"{other.path}.{axis}"] = _text(project, decided(there, there.nominal + by))
     return changes
 
 
@@ -216,7 +216,7 @@ def _shifted(project: Project, held: _Held, x: float, z: float) -> dict[str, str
         here: Uncertain = getattr(held.at, axis)
         _within(project, f"{held.path}.{axis}", held.label, axis, wanted)
         if abs(wanted - here.nominal) > float(MARK[units]) / 2 * (1 + 1e-9):
-            changes[f"{held.path}.{axis}"] = _text(project, _decided(here, on_tape(wanted, units)))
+            changes[f"{held.path}.{axis}"] = _text(project, decided(here, on_tape(wanted, units)))
     if changes and held.note == LEFT_OUT:
         whole = {f"{held.path}.{axis}": _text(project, exact(getattr(held.at, axis).nominal)) for axis in ("x", "z")}
         return whole | changes
@@ -237,7 +237,7 @@ def _within(project: Project, path: str, label: str, axis: str, wanted: float) -
     raise ProjectFault([Fault(where, given, f"must lie within {least} to {most}", "put it nearer to the roof")])
 
 
-def _decided(value: Uncertain, to: float) -> Uncertain:
+def decided(value: Uncertain, to: float) -> Uncertain:
     """Return a place as the builder now plans it, with the range that a decision was given before."""
     if value.provenance is not Provenance.GIVEN or value.shape == "exact":
         return exact(to)

@@ -33,7 +33,7 @@ def _margin(judged: Judged, possible: Flags) -> Array:
 
 
 MISSING = {"bracket_limit": "spring.{index}.bracket_limit", "twist_moment": "shell.twist_moment"}
-"""Path in the project file of what a judgement can lack."""
+"""Path in the project file of what a judgement of the movement can lack; others name the path itself."""
 
 
 def decide(judged: Judged, rows: Rows, possible: Flags) -> Check:
@@ -43,8 +43,9 @@ def decide(judged: Judged, rows: Rows, possible: Flags) -> Check:
     """
     if judged.value is None or judged.limit is None:
         value = None if judged.value is None else float(np.broadcast_to(judged.value, rows.count)[0])
-        path = MISSING[judged.missing].format(index=judged.index)
-        return judged.rule.not_known(judged.unknown, value=value, inputs=(path,), part=judged.which)
+        path = MISSING.get(judged.missing, judged.missing).format(index=judged.index)
+        asked = (path,) if path else ()
+        return judged.rule.not_known(judged.unknown, value=value, inputs=asked, part=judged.which)
     margin = _margin(judged, possible)
     value, limit = (float(np.broadcast_to(v, rows.count)[0]) for v in (judged.value, judged.limit))
     swing = {path: abs(float(margin[high] - margin[low])) for path, (low, high) in rows.alone.items()}

@@ -6,9 +6,9 @@ Places follow those that are there and are marked as suggested; what could only 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from typing import Final
+from typing import Final, get_args
 
-from loftwright.core.choices import BodyName
+from loftwright.core.choices import BodyName, JointPlace
 from loftwright.core.field_views import Add
 from loftwright.core.quantity_text import format_quantity, on_tape
 from loftwright.core.uncertain import Provenance, Uncertain, exact
@@ -28,6 +28,8 @@ FURTHER: Final = 1.25
 """How much longer a cord is drawn for its next reading, and how much harder it then pulls: judgement."""
 AS_THE_LAST: Final = ("place", "stroke", "extended_length", "rod_diameter", "tube_diameter")
 """Sizes in which a new spring starts as the last one is."""
+BAR: Final = {"pivot": 0.4, "track_from": 0.04, "track_to": 0.46, "length": 0.84}
+"""Sizes of a new bar in shares of the shell's size across the free end: judgement, the usual ones of a common shell."""
 SUGGESTED: Final = Provenance.SUGGESTED.value
 
 
@@ -54,8 +56,14 @@ def adds_of(path: str, project: Project, there: Written) -> tuple[Add, ...]:
     return (Add(said, tuple((f"{at}.{key}", text) for key, text in (*name, *_PLAIN[plain]))),)
 
 
-_SECTIONS: Final = ("bed", "links", "at_hand.home_test")
-_NAMED: Final = {"item": "new item", "coil": "coil spring", "cord": "elastic cord", "at_hand": "springs at hand"}
+_SECTIONS: Final = ("bed", "links", "at_hand.home_test", "brace")
+_NAMED: Final = {
+    "item": "new item",
+    "coil": "coil spring",
+    "cord": "elastic cord",
+    "at_hand": "springs at hand",
+    "candidate": "another shell",
+}
 _POINT_FOOT_HEAD: Final[Changes] = tuple((f"{end}.{axis}", UNKNOWN) for end in ("foot", "head") for axis in ("x", "z"))
 _PLAIN: Final[dict[str, Changes]] = {
     "bed": (("from", UNKNOWN), ("to", UNKNOWN), ("height", UNKNOWN)),
@@ -68,6 +76,7 @@ _PLAIN: Final[dict[str, Changes]] = {
     "at_hand.home_test": (("reads_in", UNKNOWN), ("reads_out", UNKNOWN)),
     "reading": (("how_open", "50 %"), ("way", "push up"), ("force", UNKNOWN)),
     "tape": (("step", "hinges"), ("what", "lip height"), ("reads", UNKNOWN)),
+    "candidate": (("length", UNKNOWN), ("width", UNKNOWN)),
 }
 
 
@@ -205,6 +214,46 @@ def _place(project: Project, place: Uncertain) -> str:
     return UNKNOWN if place.provenance is Provenance.UNKNOWN else _text(project, place.nominal)
 
 
+def _height(measured: str) -> Callable[[Project, Written, str, int], Made]:
+    """Return how the next measured height is proposed: across the van from the last one, the first at mid-length."""
+
+    def made(project: Project, there: Written, path: str, count: int) -> Made:
+        points = project.roof_point if path == "roof_point" else project.rim_point
+        if points:
+            x, y = points[-1].x.nominal, -points[-1].y.nominal
+        else:
+            x, y = project.opening.length.nominal / 2, project.opening.width.nominal / 2
+        at = f"{path}.{count}"
+        yield "", ((f"{at}.x", _text(project, x)), (f"{at}.y", _text(project, y)), (f"{at}.{measured}", UNKNOWN))
+
+    return made
+
+
+def _bow(project: Project, there: Written, path: str, count: int) -> Made:
+    """Propose a place in the middle of the opening, then of its halves, where no bow is yet."""
+    length = project.opening.length.nominal
+    places = (part * length / halves for halves in (2, 4, 8, 16, 32) for part in range(1, halves, 2))
+    taken = [bow.at.nominal for bow in project.bow]
+    place = next(place for place in places if all(abs(place - other) > BESIDE / 4 for other in taken))
+    yield "", ((f"{path}.{count}.at", _text(project, place)),)
+
+
+def _joint(project: Project, there: Written, path: str, count: int) -> Made:
+    """Propose the first place that has no joint yet."""
+    taken = {joint.at for joint in project.joint}
+    places = [place for place in get_args(JointPlace) if project.brace or not place.startswith("brace")]
+    place = next((place for place in places if place not in taken), places[0])
+    at = f"{path}.{count}"
+    yield "", ((f"{at}.at", place), (f"{at}.layer", UNKNOWN), (f"{at}.thickness", UNKNOWN))
+
+
+def _brace(project: Project, there: Written, path: str, count: int) -> Made:
+    """Propose a bar that lies across the closed shell, its sizes by shares of the shell's."""
+    across = size(project, plane_of(project).shell_across)
+    sizes = ((f"{path}.{key}", _text(project, share * across)) for key, share in BAR.items())
+    yield "", ((f"{path}.kind", "bar"), *sizes)
+
+
 _MADE: Final[dict[str, Callable[[Project, Written, str, int], Made]]] = {
     "spring": _spring,
     "spring.feet": _holes("foot"),
@@ -214,4 +263,9 @@ _MADE: Final[dict[str, Callable[[Project, Written, str, int], Made]]] = {
     "weighing.tilt": _tilt,
     "cord.point": _cord_point,
     "zone": _zone,
+    "roof_point": _height("height"),
+    "rim_point": _height("gap"),
+    "bow": _bow,
+    "joint": _joint,
+    "brace": _brace,
 }

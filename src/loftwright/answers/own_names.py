@@ -5,7 +5,7 @@ from __future__ import annotations
 from loftwright.core.spelling import own_words
 from loftwright.project.model import Project
 
-NAMED = ("spring", "coil", "torsion", "cord", "item", "zone", "at_hand")
+NAMED = ("spring", "coil", "torsion", "cord", "item", "zone", "at_hand", "candidate")
 """Lists of the file whose entries have names."""
 
 

@@ -9,9 +9,11 @@ from itertools import count
 from pathlib import Path
 from typing import Any, ParamSpec, TypeVar
 
+from loftwright.answers.board_hold import BoardHold, board_hold
 from loftwright.answers.board_home import BoardHome, board_home
 from loftwright.answers.own_names import own_names
 from loftwright.board.jobs import BrokenOff, Worker
+from loftwright.board.judging import Judging
 from loftwright.board.mistakes import mistake
 from loftwright.core.choices import Spelling
 from loftwright.core.errors import Fault, LoftwrightError, ProjectFault
@@ -23,8 +25,6 @@ from loftwright.project.written import written
 
 LOOK_EVERY = 1.0
 """Seconds between two looks at the file on the disk while somebody looks at the page."""
-FAILED_FOR = 3.0
-"""Seconds for which a judgement that broke off is not asked for again."""
 CATALOGUE = "choice.catalogue"
 """The only value of a project file that names another file."""
 
@@ -48,13 +48,15 @@ class Desk:
         self.elsewhere: Elsewhere | None = None
         self.verdicts = Worker("The judgement")
         self.long = Worker("The long work")
+        self.strength = Worker("The judgement of strength")
         self.kept: dict[str, Any] = {}
         """What pages keep for all tabs: results of long work, by the page's own names."""
         self.pages: dict[str, int] = {}
         """When something was new that one page alone shows, by its path; the numbers are those of versions."""
         self._listeners: set[Listener] = set()
         self._watching: asyncio.Task[Any] | None = None
-        self._homes: dict[int, asyncio.Task[BoardHome]] = {}
+        self._homes = Judging(self.start, lambda: self.verdicts, board_home, lambda: self.project)
+        self._holds = Judging(self.start, lambda: self.strength, board_hold, lambda: self.project)
         self._tasks: set[asyncio.Task[Any]] = set()
         if file is not None and file.exists():
             self.history = History.open(file)
@@ -96,6 +98,7 @@ class Desk:
             task.cancel()
         self.verdicts.close()
         self.long.close()
+        self.strength.close()
 
     # --- the open project ----------------------------------------------------------------------------
 
@@ -206,9 +209,8 @@ class Desk:
 
     def _fresh(self) -> None:
         self.elsewhere = None
-        for task in self._homes.values():
-            task.cancel()
-        self._homes.clear()
+        self._homes.drop()
+        self._holds.drop()
         self.changed()
 
     async def _watch(self) -> None:
@@ -230,29 +232,18 @@ class Desk:
     # --- what is known of it -------------------------------------------------------------------------
 
     async def home(self, *, wait: float | None = None) -> BoardHome | None:
-        """Return all that is judged of the open project; None when it takes longer than `wait` seconds.
+        """Return all that is judged of how the open project moves; None when it takes longer than `wait` seconds.
 
-        Errors: ProjectFault or CannotAssemble when the roof cannot be built at all; BrokenOff when the process that
-        judges died twice, and is tried again when somebody asks a little later.
+        Errors: as those of `Judging.found`.
         """
-        project = self.project
-        key = id(project)
-        task = self._homes.get(key)
-        if task is None:
-            task = self.start(self.judge(board_home, project))
-            task.add_done_callback(lambda done: self._forget(key, done))
-            self._homes[key] = task
-        try:
-            if wait is None:
-                return await asyncio.shield(task)
-            with contextlib.suppress(asyncio.TimeoutError):
-                return await asyncio.wait_for(asyncio.shield(task), wait)
-        except asyncio.CancelledError:
-            # A change took the judgement away from who waited for it: that of the roof as it is now is wanted.
-            if not task.cancelled() or self._homes.get(key) is task:
-                raise
-            return await self.home(wait=wait)
-        return None
+        return await self._homes.found(wait=wait)
+
+    async def hold(self, *, wait: float | None = None) -> BoardHold | None:
+        """Return all that is judged of whether it sits and holds; None when it takes longer than `wait` seconds.
+
+        Errors: as those of `Judging.found`.
+        """
+        return await self._holds.found(wait=wait)
 
     async def judge(self, work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
         """Return what the process for judgements answers, asked once more where it died. Errors: BrokenOff."""
@@ -260,18 +251,6 @@ class Desk:
             return await self.verdicts.run(work, *args, **kwargs)
         except BrokenOff:
             return await self.verdicts.run(work, *args, **kwargs)
-
-    def _forget(self, key: int, task: asyncio.Task[BoardHome]) -> None:
-        """Keep a judgement, and what is wrong with the roof; any other failure only for a while."""
-        error = None if task.cancelled() else task.exception()
-        if error is None or (isinstance(error, LoftwrightError) and not isinstance(error, BrokenOff)):
-            return
-
-        def forget() -> None:
-            if self._homes.get(key) is task:
-                del self._homes[key]
-
-        asyncio.get_running_loop().call_later(FAILED_FOR, forget)
 
     async def try_home(self, project: Project) -> BoardHome | None:
         """Return all that is judged of a project that is only tried; None when it cannot be judged.

@@ -127,6 +127,9 @@ async def _take(tab: Tab, message: dict[str, Any]) -> None:
         tab.view = replace(tab.view, width=_width(message))
         tab.window = None
         await _send_picture(tab)
+        if tab.page is not None and tab.page.sized:
+            tab.version = 0
+            tab.news.set()
     elif kind == "try":
         tab.newest = message
         tab.asked.set()
@@ -235,11 +238,12 @@ async def _send_words(tab: Tab, page: Page, version: int) -> None:
         await _send_parts(tab, page, version)
         if desk.history is None:
             return
-        # What goes wrong there stands in the parts.
-        with contextlib.suppress(Exception):
-            await desk.home()
-        if desk.version == version:
-            await _send_parts(tab, page, version)
+        for judged in (desk.home, desk.hold):
+            # What goes wrong there stands in the parts.
+            with contextlib.suppress(Exception):
+                await judged()
+            if desk.version == version:
+                await _send_parts(tab, page, version)
     except Exception as error:
         mistake(error)
 

@@ -13,13 +13,15 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context as Filled
 from jinja2.utils import htmlsafe_json_dumps
 
+from loftwright.answers.board_hold import BoardHold
 from loftwright.answers.board_home import BoardHome, change_words
-from loftwright.answers.decisions import DECISIONS
+from loftwright.answers.decisions import DECISIONS, HOLD_PAGES
 from loftwright.answers.views import cautions_of
 from loftwright.board.desk import Desk
 from loftwright.board.jobs import BrokenOff
 from loftwright.board.mistakes import mistake
 from loftwright.board.said import OF_FILE, SEEN
+from loftwright.core.board_views import Decision
 from loftwright.core.checks import Verdict
 from loftwright.core.errors import LoftwrightError, ProjectFault
 from loftwright.core.version import MADE_WITH
@@ -61,7 +63,7 @@ class Page:
 
     `parts` are sent anew after a change; `still` fills what is sent once with the page and looks after itself, such as
     the drawing, which follows by messages of its own where the page `draws`. `trial_parts` follow a point while it is
-    dragged. `without_project` pages open before there is one.
+    dragged. `without_project` pages open before there is one. The parts of `sized` pages are drawn for the tab's width.
     """
 
     path: str
@@ -75,6 +77,7 @@ class Page:
     styles: tuple[str, ...] = ()
     trial_parts: tuple[str, ...] = ()
     without_project: bool = False
+    sized: bool = False
 
 
 def _shown(value: Any) -> Any:
@@ -127,11 +130,14 @@ async def surround(page: Page, desk: Desk, view: View) -> dict[str, Any]:
     """
     history = desk.history
     home: BoardHome | None = None
+    hold: BoardHold | None = None
     wrong: tuple[str, ...] = ()
     heading = NOT_BUILT
     if history is not None:
         try:
             home = view.trial or await desk.home(wait=SOON)
+            # What takes longer is never waited for: it comes as soon as it is there.
+            hold = await desk.hold(wait=0) if home is not None else None
         except BrokenOff as error:
             wrong, heading = sentences(error), NOT_JUDGED
         except LoftwrightError as error:
@@ -150,13 +156,22 @@ async def surround(page: Page, desk: Desk, view: View) -> dict[str, Any]:
         "redoable": "" if history is None else history.redoable,
         "elsewhere": desk.elsewhere,
         "home": home,
+        "hold": hold,
         "wrong": wrong,
         "wrong_heading": heading,
         "cautions": () if history is None else cautions_of(history.project),
         "trial": view.trial is not None,
         "spelling": desk.spelling(),
-        "ways": DECISIONS if home is None else home.decisions,
+        "ways": DECISIONS if home is None else together(home.decisions, hold),
     }
+
+
+def together(moves: tuple[Decision, ...], hold: BoardHold | None) -> tuple[Decision, ...]:
+    """Return how each decision stands: on movement, and on fit and strength where that is judged already."""
+    if hold is None:
+        return moves
+    held = {decision.path: decision for decision in hold.decisions if decision.path in HOLD_PAGES}
+    return tuple(held.get(decision.path, decision) for decision in moves)
 
 
 async def frame(page: Page, desk: Desk, view: View) -> dict[str, Any]:

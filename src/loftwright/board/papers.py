@@ -17,9 +17,10 @@ from loftwright.answers.new_name import SUFFIX
 from loftwright.board import work
 from loftwright.board.desk import Desk
 from loftwright.board.page import environment, sentences
-from loftwright.core.book_views import Paper, Sheet
+from loftwright.core.book_views import HoldSheet, Paper, Sheet
 from loftwright.core.errors import Fault, LoftwrightError, ProjectFault
 from loftwright.documents.book import SHEETS
+from loftwright.documents.hold_book import HOLD_SHEETS
 from loftwright.project.from_answers import units_of
 
 PDF, HTML = "application/pdf", "text/html; charset=utf-8"
@@ -119,15 +120,37 @@ async def _from_book(request: Request, desk: Desk, only: Sheet | None, choice_of
     try:
         data = await _made(desk, work.book, project, choice, only, how.paper, how.height)
     except ProjectFault as error:
-        raise ProjectFault([_of_sheet(fault) for fault in error.faults]) from None
+        raise _of_sheet(error, "look under What lifts it why") from None
     return _sent(data, PDF, _named(desk, f"{only or 'book'}.pdf"))
 
 
-def _of_sheet(fault: Fault) -> Fault:
-    """Return a fault in the page's words where it speaks of an option of the terminal."""
-    if not fault.where.startswith("--only"):
-        return fault
-    return Fault("This sheet", fault.given, fault.allowed, "look under What lifts it why")
+async def _on_strength(request: Request, desk: Desk, only: HoldSheet | None) -> Response:
+    """Send the sheets on fit and strength, by the process that judges those: it may know them already."""
+    how = wanted(request.query_params)
+    try:
+        data = await desk.strength.run(work.hold, desk.project, only, how.paper)
+    except ProjectFault as error:
+        raise _of_sheet(error, "look on the page of that name what is not known yet") from None
+    return _sent(data, PDF, _named(desk, f"{only or 'fit-and-strength'}.pdf"))
+
+
+def _of_sheet(error: ProjectFault, do: str) -> ProjectFault:
+    """Return faults in the page's words where they speak of an option of the terminal; `do` says what to do then."""
+    return ProjectFault(
+        [
+            Fault("This sheet", fault.given, fault.allowed, do) if fault.where.startswith("--only") else fault
+            for fault in error.faults
+        ]
+    )
+
+
+def _known_sheet(request: Request, names: tuple[str, ...]) -> str:
+    """Return the sheet that an address names. Errors: ProjectFault for one that does not exist."""
+    name = str(request.path_params["name"])
+    if name not in names:
+        do = "choose it on the page of papers"
+        raise ProjectFault([Fault("The sheet", f'"{name[:40]}"', f"one of {', '.join(names)}", do)])
+    return name
 
 
 def _route(path: str, make: Callable[[Request, Desk], Awaitable[Response]]) -> Route:
@@ -148,11 +171,13 @@ def routes(choice_of: ChoiceOf) -> tuple[Route, ...]:
         return await _from_book(request, desk, None, choice_of)
 
     async def sheet(request: Request, desk: Desk) -> Response:
-        name = request.path_params["name"]
-        if name not in SHEETS:
-            do = "choose it on the page of papers"
-            raise ProjectFault([Fault("The sheet", f'"{name[:40]}"', f"one of {', '.join(SHEETS)}", do)])
-        return await _from_book(request, desk, cast(Sheet, name), choice_of)
+        return await _from_book(request, desk, cast(Sheet, _known_sheet(request, SHEETS)), choice_of)
+
+    async def strength(request: Request, desk: Desk) -> Response:
+        return await _on_strength(request, desk, None)
+
+    async def strength_sheet(request: Request, desk: Desk) -> Response:
+        return await _on_strength(request, desk, cast(HoldSheet, _known_sheet(request, HOLD_SHEETS)))
 
     return (
         _route("/measuring-sheet.pdf", _measuring_sheet),
@@ -160,4 +185,6 @@ def routes(choice_of: ChoiceOf) -> tuple[Route, ...]:
         _route("/roof.html", _roof_html),
         _route("/book.pdf", book),
         _route("/sheet/{name}.pdf", sheet),
+        _route("/hold.pdf", strength),
+        _route("/hold/{name}.pdf", strength_sheet),
     )

@@ -6,7 +6,7 @@ from loftwright.answers.board_choice import Asked, BoardChoice, springs_for
 from loftwright.answers.book import BookChoice
 from loftwright.answers.choose_search import Work
 from loftwright.board import jobs
-from loftwright.core.book_views import Paper, Sheet
+from loftwright.core.book_views import HoldSheet, Paper, Sheet
 from loftwright.core.choices import Units
 from loftwright.project.model import Project
 
@@ -56,3 +56,12 @@ def book(project: Project, choice: BookChoice | None, only: Sheet | None, paper:
     proof = proof_of(project, choice) if only in (None, "readings") else None
     page = book_page(project, chosen=choice, proof=proof, height=height_of(height))
     return book_pdf(page, paper=paper, only=only).data
+
+
+def hold(project: Project, only: HoldSheet | None, paper: Paper | None) -> bytes:
+    """Return the sheets on fit and strength, or one of them. Errors: ProjectFault or CannotAssemble."""
+    from loftwright.answers.held_roof import held_roof
+    from loftwright.answers.hold_view import hold_page
+    from loftwright.documents.hold_book import hold_pdf
+
+    return hold_pdf(hold_page(held_roof(project)), paper=paper, only=only).data

@@ -6,6 +6,7 @@ input is at fault; 70 a bug of ours; 130 stopped from the keyboard.
 
 from __future__ import annotations
 
+import os
 import sys
 import traceback
 from collections.abc import Sequence
@@ -122,4 +123,6 @@ def _usage(error: typer.TyperException) -> None:
 
 def app_main() -> None:
     """Run the command line of this process and end it."""
+    # Many small systems are solved side by side: threads for each of them only get in one another's way.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     sys.exit(run(sys.argv[1:]))

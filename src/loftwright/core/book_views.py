@@ -20,6 +20,11 @@ PAPER_MM: Final[dict[Paper, tuple[float, float]]] = {"a4": (210.0, 297.0), "lett
 Sheet = Literal["card", "drilling", "request", "steps", "frame", "home-test", "readings"]
 """Chapters of the book that are also printed alone."""
 
+HoldSheet = Literal[
+    "fit", "packers", "wind-card", "cut-plan", "corners", "ring", "holes", "inspector", "before-the-cut"
+]
+"""Sheets on fit and strength, in the order in which they are printed together."""
+
 Side = Literal["left", "right"]
 
 

@@ -38,3 +38,33 @@ FrictionIs = Literal["full loop", "half loop"]
 
 ItemKind = Literal["panel", "vent", "lining", "handle", "other"]
 """What rides on the shell."""
+
+BraceKind = Literal["bar", "straps", "arm"]
+"""What keeps the free end from swaying."""
+
+MetalName = Literal["steel", "aluminium", "stainless"]
+"""Metal of a bar, a ring or a skin."""
+
+RingShape = Literal["angle", "square tube", "channel", "flat"]
+"""Cross-section of the ring round the opening."""
+
+RingFixing = Literal["rivets", "bolts", "adhesive"]
+"""What joins the ring to the roof's skin."""
+
+Lookup = Literal["not looked yet", "none there", "out of the way", "in the way"]
+"""What a look behind the lining says of a thing that a saw must not meet."""
+
+JointPlace = Literal[
+    "hinge on shell",
+    "hinge on van",
+    "spring on shell",
+    "spring on van",
+    "latch on shell",
+    "latch on van",
+    "brace on shell",
+    "brace on van",
+]
+"""What a joint holds on to which body."""
+
+LayerName = Literal["steel sheet", "aluminium sheet", "steel frame", "aluminium frame", "mat laminate", "plywood"]
+"""What the thinnest layer under a bolt is made of."""

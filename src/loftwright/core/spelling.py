@@ -108,6 +108,8 @@ KEPT: Final = (
     "aluminium-skin",
     '["\u201c]kerb["\u201d]',
     "&#34;kerb&#34;",
+    '["\u201c]aluminium(?: sheet| frame)?["\u201d]',
+    "&#34;aluminium(?: sheet| frame)?&#34;",
     "kerb, aluminium,? (?:and )?metre",
     r"[\w.-]+\.toml\b",
 )

@@ -94,6 +94,16 @@ class ForceChart:
 
 
 @dataclass(frozen=True, slots=True)
+class Grid:
+    """One table: a title, headings, rows of cells, and a few words below it."""
+
+    title: str
+    headings: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class DoNext:
     """One thing to do next, the most useful first; `minutes` is None where a time would be invented."""
 

@@ -59,7 +59,7 @@ _IMPERIAL: dict[str, tuple[_Step, ...]] = {
     _D.MOMENT: (("lb ft", 100, 1), ("lb ft", math.inf, 0)),
     _D.STIFFNESS: (("lb/in", 10, 1), ("lb/in", math.inf, 0)),
     _D.LINE_FORCE: (("lb/ft", 10, 1), ("lb/ft", math.inf, 0)),
-    _D.PRESSURE: (("psi", 1, 3), ("psi", 10, 2), ("psi", math.inf, 1)),
+    _D.PRESSURE: (("psi", 1, 3), ("psi", 10, 2), ("psi", 1000, 1), ("psi", math.inf, 0)),
     _D.AREAL_MASS: (("lb/ft2", math.inf, 2),),
     _D.DENSITY: (("lb/ft3", math.inf, 1),),
 }
@@ -167,6 +167,27 @@ class Wording:
     def speed(self, metres_per_second: float | None) -> str:
         """Return a speed [m/s]."""
         return self._text(metres_per_second, _D.SPEED)
+
+    def gust(self, metres_per_second: float | None) -> str:
+        """Return a gust [m/s] in whole metres per second or miles per hour, rounded down: it is a warning.
+
+        >>> Wording().gust(14.7), Wording("imperial").gust(14.7)
+        ('14 m/s', '32 mph')
+        """
+        return self._rounded_down(metres_per_second, "m/s" if self.units == "metric" else "mph")
+
+    def driving(self, metres_per_second: float | None) -> str:
+        """Return the speed of a van [m/s] in whole kilometres or miles per hour, rounded down.
+
+        >>> Wording().driving(25.0), Wording("imperial").driving(25.0)
+        ('90 km/h', '55 mph')
+        """
+        return self._rounded_down(metres_per_second, "km/h" if self.units == "metric" else "mph")
+
+    def _rounded_down(self, speed: float | None, unit: str) -> str:
+        if speed is None:
+            return MISSING
+        return f"{math.floor(to_unit(_checked(speed), unit, _D.SPEED) + 1e-6)} {unit}"
 
     def moment(self, newton_metres: float | None) -> str:
         """Return a moment [N m]."""

@@ -114,7 +114,7 @@ def picture(
         "along": "to the right" if scene.seen else "along",
         "unit": chart.unit,
         "decimals": chart.decimals,
-        "length": _length(units),
+        "length": length_unit(units),
         "steps": list(steps(units)),
     }
 
@@ -159,7 +159,7 @@ def _opening(units: Units, *, slides: bool) -> tuple[float, list[Any]]:
     return 1 / size_of("in"), [" in", " inches", 1]
 
 
-def _length(units: Units) -> dict[str, Any]:
+def length_unit(units: Units) -> dict[str, Any]:
     """Return how a length is worded while it changes: its unit, how many to the metre, decimals."""
     if units == "metric":
         return {"unit": "mm", "per_metre": 1000.0, "decimals": 0}

@@ -9,9 +9,9 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from loftwright.answers.forces import ForcesView, Grid
+from loftwright.answers.forces import ForcesView
 from loftwright.core.checks import Verdict
-from loftwright.core.views import Caution, CheckRow, CostLine, DoNext, Fact, RoofPage, ScoutPage
+from loftwright.core.views import Caution, CheckRow, CostLine, DoNext, Fact, Grid, RoofPage, ScoutPage
 
 NARROWEST, WIDEST = 48, 100
 """Text is not set narrower or wider than this many characters."""
@@ -77,7 +77,7 @@ def check_text(page: RoofPage, look: Look, *, brief: bool = False) -> str:
     lines += heading(look, "Key figures") + fact_lines(page.facts, look)
     lines += heading(look, "Verdicts, worst first")
     for row in page.rows:
-        lines += _row(row, look, brief=brief)
+        lines += row_lines(row, look, brief=brief)
     if not brief:
         lines += heading(look, "Assumed") + points(page.assumptions, look)
     lines += caution_lines(page.cautions, look)
@@ -104,7 +104,8 @@ def _beside(label: str, said: str, wide: int, look: Look) -> list[str]:
     return [label.ljust(wide) + lines[0][wide:], *lines[1:]]
 
 
-def _row(row: CheckRow, look: Look, *, brief: bool) -> list[str]:
+def row_lines(row: CheckRow, look: Look, *, brief: bool) -> list[str]:
+    """Return one judgement; `brief` leaves reason and source out."""
     lines = look.wrapped(row.title, _MARK)
     lines[0] = look.verdict(row.verdict) + lines[0][_MARK:]
     said = [row.value or "no value"]
@@ -151,7 +152,7 @@ def scout_text(page: ScoutPage, look: Look, *, brief: bool = False) -> str:
     lines += heading(look, "Key figures; ranges hold nine of ten roofs like yours") + fact_lines(page.facts, look)
     lines += heading(look, "The likeliest troubles")
     for row in page.troubles:
-        lines += _row(row, look, brief=True)
+        lines += row_lines(row, look, brief=True)
     lines += heading(look, f"What is still to be bought: {page.cost_total}") + look.wrapped(page.cost_note)
     if not brief:
         lines += _bill(page.cost, look)
@@ -180,7 +181,7 @@ def forces_text(view: ForcesView, look: Look) -> str:
     """Return the tables of the hand force, what the roof does when let go, and what happens when something fails."""
     lines = [look.bold(view.name), *look.wrapped(view.subtitle)]
     for grid in view.grids:
-        lines += _grid(grid, look)
+        lines += grid_lines(grid, look)
     lines += heading(look, "What it does when let go")
     wide = max(len(name) for name, _ in view.let_go) + _GAP
     for name, said in view.let_go:
@@ -190,7 +191,7 @@ def forces_text(view: ForcesView, look: Look) -> str:
     return as_text(lines)
 
 
-def _grid(grid: Grid, look: Look) -> list[str]:
+def grid_lines(grid: Grid, look: Look) -> list[str]:
     """Return a table; headings of several words stand on several lines, and a table too wide is cut in two."""
     lines = heading(look, grid.title)
     if not grid.rows:

@@ -39,15 +39,17 @@ def printable(value: Any) -> Any:
     return value
 
 
+_BEFORE = {"book.typ": ("chapter.typ", "hold.typ")}
+"""Parts that stand before a template."""
 _QUOTED = re.compile(r'"[^"\n]*"')
 
 
 def _source(template: str, words: Spelling) -> str:
     """Return the source of a template with its quoted texts in the spelling asked for.
 
-    The shared part stands before the template, so that the typesetter reads no file at all.
+    What it shares stands before the template, so that the typesetter reads no file at all.
     """
-    source = template_text("sheet.typ") + "\n" + template_text(template)
+    source = "\n".join(template_text(name) for name in ("sheet.typ", *_BEFORE.get(template, ()), template))
     return source if words == "kerb" else _QUOTED.sub(lambda found: spelled(found[0], words), source)
 
 

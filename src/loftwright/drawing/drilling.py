@@ -7,11 +7,11 @@ the right side is its mirror image.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 
 from loftwright.core.book_views import PAPER_MM, DrillMark, DrillPlan, Paper, Side
 from loftwright.core.choices import Units
 from loftwright.core.wording import Wording
+from loftwright.drawing.joins import check_square, joins, tile_map
 from loftwright.drawing.page import (
     XY,
     Circle,
@@ -23,14 +23,12 @@ from loftwright.drawing.page import (
     Rect,
     Text,
     shortened,
-    text_box,
     text_width,
 )
 from loftwright.drawing.tiles import (
     CROSS,
     HOLE,
     MARGIN,
-    OVERLAP,
     SQUARE_MM,
     Tile,
     on_side,
@@ -56,7 +54,10 @@ def _sheet(plan: DrillPlan, side: Side, tile: Tile, says: Wording, paper: Paper,
     window = window_of(paper, says.units)
     marks = _head(plan, side, tile, width, name, made_with)
     marks += _metal(plan, side, tile, window, says)
-    marks += _joins(plan, side, tile, window)
+    taken_x = [window.x0 + m.x_mm - tile.x0 for m in on_side(plan, side)]
+    taken_y = [window.y0 - m.z_mm - tile.y0 for m in plan.marks]
+    taken_y += [window.y0 - line.at_mm - tile.y0 for line in plan.lines if line.way == "level"]
+    marks += joins(tile, window, taken_x, taken_y)
     marks += _foot(plan, side, tile, window, says, width)
     words = f"Tile {tile.number} of {tile.columns * tile.rows}, {side} side, full size."
     return Drawing(width, height, plan.title, words, tuple(marks))
@@ -203,77 +204,11 @@ def _line_words(way: str, words: str, at: XY, window: Rect, placer: Placer) -> l
     return [] if placed is None else [placed]
 
 
-def _free(choices: Sequence[float], taken: Sequence[float]) -> tuple[float, float]:
-    """Return the first and the last of `choices` that keep away from what is taken, or nearly so."""
-    clear = [c for c in choices if all(abs(c - t) > CROSS + 5.0 for t in taken)] or list(choices)
-    return clear[0], clear[-1]
-
-
-def _joins(plan: DrillPlan, side: Side, tile: Tile, window: Rect) -> list[Primitive]:
-    """Return where tiles are cut and laid over each other, with crosses that must come to lie on one another."""
-    found: list[Primitive] = []
-    half = OVERLAP / 2
-    # Crosses of a join keep off the holes and lines that both of its tiles show there.
-    taken_y = [window.y0 - m.z_mm - tile.y0 for m in plan.marks]
-    taken_y += [window.y0 - line.at_mm - tile.y0 for line in plan.lines if line.way == "level"]
-    taken_x = [window.x0 + m.x_mm - tile.x0 for m in on_side(plan, side)]
-    ys = _free([window.y0 + 10.0 + 8.0 * k for k in range(int((window.y1 - window.y0 - 40.0) / 8.0))], taken_y)
-    xs = _free([window.x0 + 50.0 + 8.0 * k for k in range(int((window.x1 - window.x0 - 62.0) / 8.0))], taken_x)
-
-    def cross(x: float, y: float, letter: str) -> None:
-        found.extend(
-            [
-                Line((x - 4.0, y), (x + 4.0, y), "fine"),
-                Line((x, y - 4.0), (x, y + 4.0), "fine"),
-                Circle((x, y), 1.6, "thin-outline"),
-                Text((x + 2.4, y - 1.2), letter, 3.0, "start", "note", True, 0.0, True),
-            ]
-        )
-
-    for step, is_right in ((-1, False), (1, True)):
-        if not 0 <= tile.column + step < tile.columns:
-            continue
-        x = window.x1 - half if is_right else window.x0 + half
-        first = min(tile.column, tile.column + step)
-        for k, y in enumerate(ys):
-            cross(x, y, f"{chr(ord('a') + 2 * (tile.row * tile.columns + first) + k)}")
-        edge = window.x1 - OVERLAP if is_right else window.x0
-        found.append(Line((edge, window.y0), (edge, window.y1), "ghost"))
-        other = tile.number + step
-        text = f"tile {other} goes on top of this strip" if is_right else "cut along this edge"
-        at = (
-            (window.x1 + 4.0, (window.y0 + window.y1) / 2)
-            if is_right
-            else (window.x0 - 1.6, (window.y0 + window.y1) / 2)
-        )
-        found.append(Text(at, text, 2.6, "middle", "note", False, -math.pi / 2))
-    for step, is_low in ((-1, False), (1, True)):
-        if not 0 <= tile.row + step < tile.rows:
-            continue
-        y = window.y1 - half if is_low else window.y0 + half
-        first = min(tile.row, tile.row + step)
-        for k, x in enumerate(xs):
-            cross(x, y, f"{chr(ord('A') + 2 * (first * tile.columns + tile.column) + k)}")
-        edge = window.y1 - OVERLAP if is_low else window.y0
-        found.append(Line((window.x0, edge), (window.x1, edge), "ghost"))
-        other = tile.number + step * tile.columns
-        text = f"tile {other} goes on top of this strip" if is_low else "cut along this edge"
-        at = ((window.x0 + window.x1) / 2, window.y1 + 3.2 if is_low else window.y0 - 0.8)
-        found.append(Text(at, text, 2.6, "middle", "note"))
-    return found
-
-
 def _foot(plan: DrillPlan, side: Side, tile: Tile, window: Rect, says: Wording, width: float) -> list[Primitive]:
     """Return the square to check by, and beside it how to use the sheet and the holes by numbers."""
     square = SQUARE_MM[says.units]
     x0, y0 = MARGIN, window.y1 + 7.0
-    name = "100 mm" if says.units == "metric" else "4 in"
-    box = ((x0, y0), (x0 + square, y0), (x0 + square, y0 + square), (x0, y0 + square))
-    marks: list[Primitive] = [
-        Polygon(box, "outline"),
-        Text((x0 + square / 2, y0 + 5.0), f"{name} wide and high", 3.4, "middle", "ink", True),
-        Text((x0 + square / 2, y0 + 9.4), "Measure it before you trust this page.", 2.9, "middle", "ink"),
-    ]
+    marks = check_square(window, says.units)
     x, room, y = x0 + square + 6.0, width - MARGIN - x0 - square - 6.0, y0 + 3.0
     pilot = "3 mm" if says.units == "metric" else "1/8 in"
     said: list[tuple[str, bool]] = [("How to use it", True)]
@@ -329,7 +264,7 @@ def _foot(plan: DrillPlan, side: Side, tile: Tile, window: Rect, says: Wording, 
             ]
             y += 3.9
     if tile.columns * tile.rows > 1:
-        marks += _map(tile, (x0 + 4.0, y0 + square - 6.0 - 9.0 * tile.rows))
+        marks += tile_map(tile, (x0 + 4.0, y0 + square - 6.0 - 9.0 * tile.rows))
     return marks
 
 
@@ -341,18 +276,3 @@ def _from_lines(plan: DrillPlan, mark: DrillMark, says: Wording) -> tuple[str, s
     along = f"{says.short_length(abs(dx))} to the {'cab' if dx > 0 else 'rear'}" if round(abs(dx), 4) else "on it"
     up = f"{says.short_length(abs(dz))} {'above' if dz > 0 else 'below'}" if round(abs(dz), 4) else "on it"
     return along, up
-
-
-def _map(tile: Tile, at: XY) -> list[Primitive]:
-    """Return how the tiles lie, with this one in a thick frame."""
-    found: list[Primitive] = [Text((at[0], at[1] - 1.6), "how the tiles lie", 2.5, "start", "note")]
-    for r in range(tile.rows):
-        for c in range(tile.columns):
-            x, y = at[0] + 13.0 * c, at[1] + 9.0 * r
-            mine = (c, r) == (tile.column, tile.row)
-            corners = ((x, y), (x + 12.4, y), (x + 12.4, y + 8.4), (x, y + 8.4))
-            found.append(Polygon(corners, "outline" if mine else "thin-outline"))
-            number = Text((x + 6.2, y + 5.6), str(r * tile.columns + c + 1), 3.6, "middle", "ink", mine)
-            assert text_box(number).x1 < x + 12.4
-            found.append(number)
-    return found

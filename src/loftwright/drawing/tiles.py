@@ -55,15 +55,29 @@ def on_side(plan: DrillPlan, side: Side) -> tuple[DrillMark, ...]:
 
 def tiles_of(plan: DrillPlan, side: Side, paper: Paper, units: Units) -> tuple[Tile, ...]:
     """Return the tiles that show all marks and reference lines of a plan."""
+    sign = 1.0 if side == "left" else -1.0
+    xs = [m.x_mm for m in on_side(plan, side)]
+    ys = [-m.z_mm for m in plan.marks]
+    lines_x = [sign * line.at_mm for line in plan.lines if line.way == "upright"]
+    lines_y = [-line.at_mm for line in plan.lines if line.way == "level"]
+    return tiles_round([*xs, *lines_x], [*ys, *lines_y], xs, ys, paper, units)
+
+
+def tiles_round(
+    xs: Sequence[float],
+    ys: Sequence[float],
+    keep_x: Sequence[float],
+    keep_y: Sequence[float],
+    paper: Paper,
+    units: Units,
+) -> tuple[Tile, ...]:
+    """Return the tiles that show all of `xs`, `ys` [mm, y down]; joins keep off `keep_x`, `keep_y` where they can."""
     window = window_of(paper, units)
     wide, tall = window.x1 - window.x0, window.y1 - window.y0
-    sign = 1.0 if side == "left" else -1.0
-    xs = [m.x_mm for m in on_side(plan, side)] + [sign * ln.at_mm for ln in plan.lines if ln.way == "upright"]
-    ys = [-m.z_mm for m in plan.marks] + [-ln.at_mm for ln in plan.lines if ln.way == "level"]
     columns = _count(max(xs) - min(xs) + 2 * AROUND, wide)
     rows = _count(max(ys) - min(ys) + 2 * AROUND, tall)
-    x0 = _start(xs, [m.x_mm for m in on_side(plan, side)], columns, wide)
-    y0 = _start(ys, [-m.z_mm for m in plan.marks], rows, tall)
+    x0 = _start(xs, keep_x, columns, wide)
+    y0 = _start(ys, keep_y, rows, tall)
     return tuple(
         Tile(c, r, columns, rows, x0 + c * (wide - OVERLAP), y0 + r * (tall - OVERLAP))
         for r in range(rows)

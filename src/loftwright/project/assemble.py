@@ -39,6 +39,8 @@ MASS, CENTRE, HEIGHT = "shell.mass", "shell.centre", "shell.centre_height"
 BY_AREA, INERTIA = "shell.mass_by_area", "shell.inertia"
 ALONG, ABOVE = "shell.centre_from_rear_rim", "shell.centre_above_rim"
 THICKNESS, BY_MATERIAL = "shell.thickness", "shell.thickness_by_material"
+STIFFNESS = "shell.stiffness_by_material"
+"""Where the shell's stiffness lies between a light and a sturdy build of its kind, 0 to 1."""
 
 SPRUNG = ("spring", "coil", "cord")
 """Lists whose ends sit a little off where they were meant."""
@@ -143,6 +145,12 @@ def quantities(project: Project) -> dict[str, Quantity]:
     low, high = LAYUPS[project.shell.made_of].thick
     found[BY_MATERIAL] = Quantity(
         even(low, high, Provenance.ASSUMED), *_bounds(THICKNESS), "measure the shell's thickness (shell.thickness)"
+    )
+    found[STIFFNESS] = Quantity(
+        even(0.0, 1.0, Provenance.ASSUMED),
+        0.0,
+        1.0,
+        "lay the shell over two battens with a known weight in the middle and see how far it sinks",
     )
     _add_mass(project, found)
     return found

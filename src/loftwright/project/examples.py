@@ -62,6 +62,28 @@ EXAMPLES = {
     ],
     "reading": ['how_open = "40 %"', 'way = "push up"', 'force = "9 kg, measured"', 'temperature = "17 C, measured"'],
     "tape": ['step = "hinges"', 'what = "lip height"', 'how_open = "100 %"', 'reads = "990 mm, measured"'],
+    "roof_point": ['x = "1.0 m, measured"', 'y = "450 mm, measured"', 'height = "-12 mm, measured"'],
+    "rim_point": ['x = "1.0 m, measured"', 'y = "600 mm, measured"', 'gap = "6 mm, measured"'],
+    "candidate": ['name = "shell in the barn"', 'length = "2.10 m, measured"', 'width = "1.32 m, measured"'],
+    "brace": [
+        'kind = "bar"',
+        'pivot = "450 mm"',
+        'track_from = "50 mm"',
+        'track_to = "520 mm"',
+        'length = "960 mm"',
+        'size = "20 mm, label"',
+        'wall = "2 mm, label"',
+        'limit = "900 N, label"',
+    ],
+    "bow": ['at = "600 mm, measured"', "kept = false", 'depth = "25 mm, measured"', 'width = "50 mm, measured"'],
+    "joint": [
+        'at = "hinge on van"',
+        'bolt = "M6"',
+        "count = 4",
+        'layer = "steel sheet"',
+        'thickness = "0.8 mm, measured"',
+        'washer = "24 mm"',
+    ],
 }
 EXAMPLE_NOTES = {
     "bed": "A board that the closed shell must clear. Take the marks away to use it.",
@@ -80,4 +102,14 @@ EXAMPLE_NOTES = {
     "at_hand": "Springs that are there already; one such block for each kind. Take the marks away to use it.",
     "reading": "What the scale said on the built roof; one such block for each reading. Take the marks away to use it.",
     "tape": "What the tape said after a step of building; one such block for each. Take the marks away to use it.",
+    "roof_point": "A height of the roof beside its middle, where the roof is no even bow; one such block for each. "
+    "Take the marks away to use it.",
+    "rim_point": "A gap under the rim, shell rim down on a flat floor, where the rim is no even bow; one such block "
+    "for each. Take the marks away to use it.",
+    "candidate": "Another shell that could be had; one such block for each. Take the marks away to use it.",
+    "brace": "What keeps the free end from swaying: a bar in a track, straps or a folding arm. "
+    "Take the marks away to use it.",
+    "bow": "A cross member under the roof's skin; one such block for each. Take the marks away to use it.",
+    "joint": "A group of bolts: what it holds, through what; one such block for each kind. "
+    "Take the marks away to use it.",
 }

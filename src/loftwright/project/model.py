@@ -11,8 +11,11 @@ from typing import Annotated
 
 from loftwright.core.errors import Bug
 from loftwright.core.uncertain import Uncertain
+from loftwright.project.body_sections import Body, Bow, Cut, Joint, Ring, Safety
 from loftwright.project.choice_sections import AtHand, Choice, HandReading, Tape, Zone
 from loftwright.project.demand_sections import Forces, Requirements, Temperatures
+from loftwright.project.fit_sections import Candidate, Fit, RimPoint, RoofPoint
+from loftwright.project.hold_sections import Brace, HingeParts, Latches, Road, Wind
 from loftwright.project.keys import Count, Key, Most, Section, Spot, Words, members, walk_section
 from loftwright.project.lifter_sections import Coil, Cord, Torsion
 from loftwright.project.link_sections import Links
@@ -55,6 +58,21 @@ class Project(Section):
     at_hand: Annotated[tuple[AtHand, ...], Most(20)] = ()
     reading: Annotated[tuple[HandReading, ...], Most(60)] = ()
     tape: Annotated[tuple[Tape, ...], Most(40)] = ()
+    fit: Fit
+    roof_point: Annotated[tuple[RoofPoint, ...], Most(40)] = ()
+    rim_point: Annotated[tuple[RimPoint, ...], Most(40)] = ()
+    candidate: Annotated[tuple[Candidate, ...], Most(6)] = ()
+    wind: Wind
+    hinges: HingeParts
+    brace: Brace | None = None
+    latches: Latches
+    road: Road
+    body: Body
+    bow: Annotated[tuple[Bow, ...], Most(12)] = ()
+    cut: Cut
+    ring: Ring
+    joint: Annotated[tuple[Joint, ...], Most(20)] = ()
+    safety: Safety
     taken: tuple[str, ...] = ()
     """Sentences: what was taken where a choice is unknown. Never a key of the file."""
 

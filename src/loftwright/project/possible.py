@@ -15,6 +15,7 @@ from loftwright.core.units import Dimension
 from loftwright.project.model import Project
 from loftwright.project.plane import plane_of, size
 from loftwright.project.possible_choice import choice_faults
+from loftwright.project.possible_hold import hold_faults
 from loftwright.project.possible_lifters import lifter_faults
 from loftwright.project.possible_linkage import linkage_faults
 from loftwright.project.possible_links import links_faults
@@ -52,6 +53,7 @@ def impossible(project: Project) -> list[Fault]:
         *links_faults(project),
         *_temperatures(project),
         *choice_faults(project),
+        *hold_faults(project),
     ]
 
 

@@ -197,8 +197,7 @@ class Roof(Section):
             Dimension.LENGTH,
             0.0,
             0.15,
-            "how much the roof's middle stands above its sides, over the width of the opening; kept for the fit "
-            "and the measuring sheet, changes no answer yet",
+            "how much the roof's middle stands above its sides, over the width of the opening",
             unknown=(0.005, 0.05),
             unknown_reason="from a nearly flat roof to a rounded one",
             default="unknown",
@@ -211,8 +210,7 @@ class Roof(Section):
             Dimension.LENGTH,
             0.0,
             0.10,
-            "how much the roof's middle stands above a straight line along it, over the length of the opening; kept "
-            "for the fit and the measuring sheet, changes no answer yet",
+            "how much the roof's middle stands above a straight line along it, over the length of the opening",
             unknown=(0.0, 0.04),
             unknown_reason="from a straight roof to a bowed one",
             default="unknown",

@@ -17,6 +17,7 @@ from loftwright.core.uncertain import Provenance
 from loftwright.project.plane import CROSSWISE
 from loftwright.project.reading import is_unknown, place, to_project
 from loftwright.project.typed import Value, typed
+from loftwright.reference.measuring import OWN_PLACES
 
 UNKNOWN = "unknown"
 
@@ -141,8 +142,8 @@ def unlike(text: str, other: str, path: str) -> bool:
 
 
 def is_key(path: str) -> bool:
-    """Whether an x or z is a key of its own section, as those of items, and not a half of a point."""
-    return path.split(".")[0] == "item"
+    """Whether an x or z is a key of its own section, as of items and measured heights, and no half of a point."""
+    return path.split(".")[0] in ("item", *OWN_PLACES)
 
 
 def place_of(path: str) -> str:

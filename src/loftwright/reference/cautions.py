@@ -31,3 +31,13 @@ BOLTING: Final = (
     "While arms hang on one pin, or bolt holes are tried, props and two helpers hold the shell: arms shear fingers."
 )
 """Said where bolt points are proposed."""
+
+STRENGTH: Final = (
+    "None of this is a crash or roll-over assessment: a local inspector or engineer decides what may be cut and fitted.",
+    "Isolate the battery before cutting, and know what lies behind the skin: wiring, air bags, belt mounts.",
+    "Swarf rusts and blinds: eye protection, gloves, everything covered, every chip cleared away the same day.",
+    "Lower the roof above the gust that is named here; forecasts name the mean wind, gusts are far stronger.",
+    "Nobody under the open shell while driving. Latch it, and fit a second catch.",
+    "Prop the shell before anyone works or reaches under it.",
+)
+"""Said wherever fit and strength are judged."""

@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from loftwright.reference.measuring import plain_path
+from loftwright.reference.hold_words import HOLD_CHOICES, HOLD_HELP, HOLD_SECTIONS, HOLD_SELDOM, HOLD_WORDS
+from loftwright.reference.measuring import OWN_PLACES, plain_path
 from loftwright.reference.sheet_labels import LABELS
 
 
@@ -162,6 +163,7 @@ SECTION_WORDS: Final[dict[str, SectionWords]] = {
         "Add a tape reading",
         "Take this tape reading out",
     ),
+    **{section: SectionWords(*words) for section, words in HOLD_SECTIONS.items()},
 }
 
 _OF_SPRINGS: Final[dict[str, str]] = {
@@ -313,6 +315,7 @@ FIELD_WORDS: Final[dict[str, str]] = {
     "tape.what": "what was measured",
     "tape.how_open": "how far open",
     "tape.reads": "tape reads",
+    **HOLD_WORDS,
 }
 
 _SIDE = "Only for a hinge along a side of the van."
@@ -350,6 +353,7 @@ FIELD_HELP: Final[dict[str, str]] = {
     "roof.upstand": "The kerb is the edge that stands up round the opening, over which the seal sits; also called an "
     "upstand. It is measured from the roof skin to its top.",
     "settings.seed": "It picks one of many equal sets of draws; the same number gives the same odds.",
+    **HOLD_HELP,
 }
 """What is said of a key where its meaning in the file speaks of other keys or explains its words one by one."""
 
@@ -399,6 +403,7 @@ CHOICE_WORDS: Final[dict[str, dict[str, str]]] = {
         "spring length": "length of the spring",
         "diagonal": "a diagonal across the roof",
     },
+    **HOLD_CHOICES,
 }
 """What people read for a word of the file, where it is not the word itself."""
 
@@ -449,6 +454,7 @@ SELDOM: Final[frozenset[str]] = frozenset(
         "reading.spring",
         "reading.foot",
         "reading.head",
+        *HOLD_SELDOM,
     }
 )
 """Keys that few people change: a form may fold them away. Kind: judgement."""
@@ -488,7 +494,7 @@ def _without_numbers(path: str) -> str:
 def axis_of(path: str) -> str:
     """Return "x" or "z" where a path ends in one of the values of a point or place, else an empty text."""
     last = path.rpartition(".")[2]
-    return last if last in ("x", "z") else ""
+    return last if last in ("x", "z") and path.split(".")[0] not in OWN_PLACES else ""
 
 
 def label_of(path: str, *, across: bool = False) -> str:

@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from loftwright.reference.hold_words import HOLD_MEASURES
+
 
 @dataclass(frozen=True, slots=True)
 class Measurement:
@@ -222,13 +224,18 @@ MEASUREMENTS: Final[dict[str, Measurement]] = {
     ),
     "tape.reads": Measurement("Read the tape after a step", 5, "Roof propped; twice, and write the middle."),
 }
+MEASUREMENTS.update({path: Measurement(*how) for path, how in HOLD_MEASURES.items()})
 MEASUREMENTS.update({f"at_hand.{key}": MEASUREMENTS[f"spring.{key}"] for key in _AS_SPRING})
+
+
+OWN_PLACES: Final = ("roof_point", "rim_point")
+"""Lists whose entries have an x of their own, which runs along the van whatever the roof's kind."""
 
 
 def plain_path(path: str) -> str:
     """Return a path without list numbers and without the axis of a point."""
     parts = [part for part in path.split(".") if not part.isdecimal()]
-    if parts[-1] in ("x", "z"):
+    if parts[-1] in ("x", "z") and parts[0] not in OWN_PLACES:
         parts = parts[:-1]
     return ".".join(parts)
 

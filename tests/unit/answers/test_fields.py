@@ -120,6 +120,25 @@ home_test = {{ reads_in = "30 kg", reads_out = "27 kg" }}
 step = "hinges"
 what = "lip height"
 reads = "0.9 m"
+[[roof_point]]
+x = "1 m"
+y = "-0.4 m"
+height = "-12 mm"
+[[rim_point]]
+x = "1 m"
+y = "0.5 m"
+gap = "4 mm"
+[[candidate]]
+length = "2.1 m"
+width = "1.3 m"
+[brace]
+kind = "bar"
+[[bow]]
+at = "1 m"
+[[joint]]
+at = "brace on van"
+layer = "steel frame"
+thickness = "2 mm"
 [[spring]]
 name = "drilled"
 foot = ["0.5 m", "-60 mm"]
@@ -448,6 +467,8 @@ def test_what_this_kind_of_roof_does_not_have_is_folded_away() -> None:
     assert side["shell.height_rear"].advanced
     assert side["linkage.hinge.x"].label == "Hinge, across"
     assert "left edge" in side["linkage.hinge.x"].help
+    assert armed["fit.axis_height"].advanced
+    assert not hinged["fit.axis_height"].advanced
 
 
 def test_what_must_be_written_hangs_on_the_kind_of_roof() -> None:
@@ -508,6 +529,14 @@ def test_what_cannot_go_alone_has_no_button() -> None:
         ("roof.profile.4.z", "-1 cm"),
         ("cord.0.point.1.length", "0.6 m"),
         ("stop.kind", "strap"),
+        ("roof_point.1.x", "1 m"),
+        ("rim_point.0.y", "-40 cm"),
+        ("brace.kind", "straps"),
+        ("road.speed", "68 mph"),
+        ("wind.cloth_strength", "60 lb/in"),
+        ("hinges.turning", "20 lb ft"),
+        ("body.side_area", "80 ft2"),
+        ("joint.0.bolt", "1/4"),
     ],
 )
 def test_what_can_be_read_has_no_fault(path: str, text: str) -> None:
@@ -529,6 +558,8 @@ def test_what_can_be_read_has_no_fault(path: str, text: str) -> None:
         ("spring.0.per_side", "9", ("from 1 to 4",)),
         ("stop.kind", "rope", ("must be one of",)),
         ("settings.currency", "euro", ("three capital letters",)),
+        ("joint.0.bolt", "M7", ("M6",)),
+        ("roof_point.0.x", "9 m", ("-3 m to 6 m",)),
         ("name", "", ("1 to 200 characters",)),
         ("spring.0.force", " ", ("nothing is written",)),
     ],

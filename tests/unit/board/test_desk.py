@@ -17,6 +17,7 @@ from typing import Any, TypeVar
 import pytest
 
 from loftwright.board import desk as desks
+from loftwright.board import judging
 from loftwright.board.desk import Desk
 from loftwright.board.jobs import BrokenOff
 from loftwright.core.errors import CannotAssemble, ProjectFault
@@ -247,7 +248,7 @@ def test_the_judgement_is_that_of_the_roof_as_it_is(desk: Desk) -> None:
 
 
 def test_a_judgement_whose_process_died_is_asked_for_again(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(desks, "FAILED_FOR", 0.05)
+    monkeypatch.setattr(judging, "FAILED_FOR", 0.05)
     left = [1]
     run = desk.verdicts.run
 
@@ -279,7 +280,7 @@ def test_a_judgement_whose_process_died_is_asked_for_again(desk: Desk, monkeypat
 
 
 def test_what_is_wrong_with_the_roof_itself_is_found_out_once(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(desks, "FAILED_FOR", 0.0)
+    monkeypatch.setattr(judging, "FAILED_FOR", 0.0)
     asked: list[object] = []
 
     async def refuses(work: Any, *args: Any) -> Any:

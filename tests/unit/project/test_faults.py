@@ -123,6 +123,19 @@ step = "springs"
 what = "spring length"
 reads = "560 mm, measured"
 """
+BODY = """[body]
+roof_length = "2.8 m, measured"
+roof_width = "1.5 m, measured"
+rear_edge = "0.3 m, measured"
+"""
+BRACE = """[brace]
+kind = "bar"
+"""
+JOINT = """[[joint]]
+at = "hinge on van"
+layer = "steel sheet"
+thickness = "0.8 mm"
+"""
 SECOND = """[[spring]]
 name = "second"
 foot = ["1.46 m", "-40 mm"]
@@ -218,7 +231,7 @@ CASES = [
     Case(
         "a key outside any section",
         swap('name = "test roof"', 'name = "test roof"\nmass = "62 kg"'),
-        "mass is outside any section: this key belongs to [shell] or [[item]]; move it below that heading.",
+        "mass is outside any section: this key belongs to [shell] or [[item]] or [body]; move it below that heading.",
     ),
     Case(
         "an unknown key",
@@ -972,6 +985,183 @@ CASES = [
         "the length of a spring that is not there",
         add(TAPE, WITHOUT_SPRING),
         ('[[tape]] 1 what is "spring length": the file has no [[spring]]; add the spring or take the reading out.'),
+    ),
+    Case(
+        "a seal that fills less than it is squeezed to",
+        add('[fit]\nseal_least = "12 mm"\nseal_most = "8 mm"\n'),
+        (
+            "[fit] seal_most is 8 mm: a seal fills more when it is loose than squeezed, at 12 mm; swap them or "
+            "correct one."
+        ),
+    ),
+    Case(
+        "a height of the roof beyond the roof",
+        add(f'{BODY}[[roof_point]]\nx = "3 m"\ny = "0.4 m"\nheight = "-12 mm"\n'),
+        (
+            "[[roof_point]] 1 x is 3 m: the roof reaches from -300 mm to 2.5 m; measure again and correct one of "
+            "the two."
+        ),
+    ),
+    Case(
+        "a height of the roof beside the roof",
+        add(f'{BODY}[[roof_point]]\nx = "1 m"\ny = "0.9 m"\nheight = "-12 mm"\n'),
+        (
+            "[[roof_point]] 1 y is 900 mm: the roof reaches from -750 mm to 750 mm; measure again and correct "
+            "one of the two."
+        ),
+    ),
+    Case(
+        "a gap under the rim where no rim is",
+        add('[[rim_point]]\nx = "1 m"\ny = "-0.9 m"\ngap = "4 mm"\n'),
+        (
+            "[[rim_point]] 1 y is -900 mm: the shell reaches from -630 mm to 630 mm; measure again and correct "
+            "one of the two."
+        ),
+    ),
+    Case(
+        "a gap under the rim of a side-hinged shell where no rim is",
+        add('[[rim_point]]\nx = "1 m"\ny = "0.9 m"\ngap = "4 mm"\n', SIDE),
+        (
+            "[[rim_point]] 1 y is 900 mm: the shell reaches from -630 mm to 630 mm; measure again and correct "
+            "one of the two."
+        ),
+    ),
+    Case(
+        "a gap under the rim beyond its ends",
+        add('[[rim_point]]\nx = "2.2 m"\ny = "0.3 m"\ngap = "4 mm"\n'),
+        (
+            "[[rim_point]] 1 x is 2.2 m: the shell reaches from -60 mm to 2.06 m; measure again and correct one "
+            "of the two."
+        ),
+    ),
+    Case(
+        "a track that ends before it begins",
+        add(f'{BRACE}track_from = "0.4 m"\ntrack_to = "0.1 m"\n'),
+        "[brace] track_to is 100 mm: the track ends beyond where it begins, at 400 mm; swap them or correct one.",
+    ),
+    Case(
+        "a brace whose walls fill more than its tube",
+        add(f'{BRACE}size = "10 mm"\nwall = "6 mm"\n'),
+        "[brace] wall is 6 mm: at most 5 mm, half of size; measure again and correct one of the two.",
+    ),
+    Case(
+        "a brace behind the hinge",
+        add(f'{BRACE}inset = "1.9 m"\n', SIDE),
+        "[brace] inset is 1.9 m: the shell is 1.26 m long there; measure again and correct one of the two.",
+    ),
+    Case(
+        "a pivot of the brace outside the shell",
+        add(f'{BRACE}pivot = "0.7 m"\n'),
+        (
+            "[brace] pivot is 700 mm: the shell reaches 630 mm to each side of its middle; measure again and "
+            "correct one of the two."
+        ),
+    ),
+    Case(
+        "a tube of the latches with too thick a wall",
+        add('[latches]\nbar_size = "10 mm"\nbar_wall = "6 mm"\n'),
+        "[latches] bar_wall is 6 mm: at most 5 mm, half of bar_size; measure again and correct one of the two.",
+    ),
+    Case(
+        "latches wider apart than the shell",
+        add('[latches]\nspread = "1.4 m"\n'),
+        "[latches] spread is 1.4 m: the shell's lip is 1.26 m long; measure again and correct one of the two.",
+    ),
+    Case(
+        "latches behind the hinge",
+        add('[latches]\ninset = "1.9 m"\n', SIDE),
+        "[latches] inset is 1.9 m: the shell is 1.26 m long there; measure again and correct one of the two.",
+    ),
+    Case(
+        "what a safety catch bears that is not there",
+        add('[latches]\ncatch_limit = "800 N"\n'),
+        "[latches] catch_limit is 800 N: there is no safety catch; write catch = true or take the limit out.",
+    ),
+    Case(
+        "a roof shorter than its opening",
+        add('[body]\nroof_length = "2.1 m"\nrear_edge = "0.3 m"\n'),
+        (
+            "[body] roof_length is 2.1 m: the opening reaches to 2.3 m and roof stays beyond it; correct the "
+            "roof or the opening."
+        ),
+    ),
+    Case(
+        "a roof no wider than its opening",
+        add('[body]\nroof_width = "1.1 m"\n'),
+        (
+            "[body] roof_width is 1.1 m: the opening reaches to 1.15 m and roof stays beyond it; correct the "
+            "roof or the opening."
+        ),
+    ),
+    Case(
+        "a bow outside the roof",
+        add(f'{BODY}[[bow]]\nat = "-0.6 m"\n'),
+        "[[bow]] 1 at is -600 mm: the roof reaches from -300 mm to 2.5 m; measure again and correct one of the two.",
+    ),
+    Case(
+        "two bows in one place",
+        add('[[bow]]\nat = "0.6 m"\n[[bow]]\nat = "600 mm"\n'),
+        "[[bow]] 2 at is 600 mm: bow 1 lies there; correct one of the two or take it out.",
+    ),
+    Case(
+        "a door measured only after the cut",
+        add('[cut]\ndoor_cut = "4 mm"\n'),
+        (
+            "[cut] door_cut is 4 mm: it is compared with door_before, which is not written; write door_before, "
+            '"unknown" where nobody measured it before the cut.'
+        ),
+    ),
+    Case(
+        "a corner that is cut square",
+        add('[cut]\ncorner_radius = "1 mm"\n'),
+        (
+            "[cut] corner_radius is 1 mm: a corner cut square tears; at least 5 mm; write the radius of the hole "
+            "saw for the corners."
+        ),
+    ),
+    Case(
+        "a corner rounder than the opening",
+        add('[cut]\ncorner_radius = "0.59 m"\n'),
+        (
+            "[cut] corner_radius is 590 mm: half of the opening's shorter side is 575 mm; measure again and "
+            "correct one of the two."
+        ),
+    ),
+    Case(
+        "a ring of too thick a tube",
+        add('[ring]\nshape = "square tube"\nupright = "20 mm"\nflat = "40 mm"\nwall = "15 mm"\n'),
+        "[ring] wall is 15 mm: at most 10 mm, half of upright; measure again and correct one of the two.",
+    ),
+    Case(
+        "an angle thicker than it is wide",
+        add('[ring]\nupright = "20 mm"\nflat = "10 mm"\nwall = "15 mm"\n'),
+        "[ring] wall is 15 mm: at most 10 mm, all of flat; measure again and correct one of the two.",
+    ),
+    Case(
+        "a joint of a brace that is not there",
+        add(JOINT.replace("hinge on van", "brace on van")),
+        '[[joint]] 1 at is "brace on van": there is no brace; add the section [brace] or take the joint out.',
+    ),
+    Case(
+        "one bolt with a distance to another",
+        add(f'{JOINT}count = 1\nalong = "50 mm"\n'),
+        "[[joint]] 1 along is 50 mm: one bolt has no distance to another; correct count or take the distance out.",
+    ),
+    Case(
+        "bolts in one place",
+        add(f'{JOINT}along = "0 mm"\nacross = "0 mm"\n'),
+        (
+            "[[joint]] 1 count is 4: along and across put all of its bolts in one place; write how far the outer "
+            "ones are apart, or one bolt."
+        ),
+    ),
+    Case(
+        "a washer smaller than its bolt",
+        add(f'{JOINT}bolt = "3/8"\nwasher = "8 mm"\n'),
+        (
+            "[[joint]] 1 washer is 8 mm: a washer is wider than its bolt, which is 9.525 mm thick; measure again "
+            "and correct one of the two."
+        ),
     ),
 ]
 

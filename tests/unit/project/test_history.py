@@ -568,7 +568,8 @@ def test_differences_are_values_by_their_paths(opened: History, roof: Path) -> N
     theirs = theirs.replace(
         'own_speed = "0.2 m/s, label"\n', 'own_speed = "0.2 m/s, label"\nfeet = [["1.5 m", "-36 mm"]]\n'
     )
-    theirs = theirs[: theirs.rindex("[[tape]]")] + '\n[weighing]\nreading = [{ whole = "62 kg" }]\n'
+    last = theirs.rindex("[[tape]]")
+    theirs = theirs[:last] + theirs[theirs.index("\n\n", last) :] + '\n[weighing]\nreading = [{ whole = "62 kg" }]\n'
     roof.write_text(theirs)
     found = opened.elsewhere()
     assert found is not None

@@ -113,6 +113,78 @@ SHEETS: Final = (
         ("springs", "paper"),
     ),
 )
+HOLD: Final = (
+    Offered(
+        "hold.pdf",
+        "Fit and strength",
+        "All sheets below behind a cover: what fails, what is not known yet, and what to do.",
+        "Before you order metal for hinges, brace and ring.",
+        ("paper",),
+    ),
+    Offered(
+        "hold/fit.pdf",
+        "Does it sit",
+        "Gap between rim and roof all round, and the packers that close it.",
+        "Before hinges and seal are bought.",
+        ("paper",),
+    ),
+    Offered(
+        "hold/packers.pdf",
+        "Packers and stops",
+        "Each piece at full size, with where it goes. Check the printed ruler with a tape first.",
+        "When the packers are cut.",
+        ("paper",),
+    ),
+    Offered(
+        "hold/before-the-cut.pdf",
+        "Before the cut",
+        "What to look for behind the lining, and what must hold before a saw is switched on; boxes to tick.",
+        "Before the first hole.",
+        ("paper",),
+    ),
+    Offered(
+        "hold/cut-plan.pdf",
+        "Cut plan",
+        "The roof from above with the cut line, its diagonals, bows and ring.",
+        "When the line is marked on the roof.",
+        ("paper",),
+    ),
+    Offered(
+        "hold/corners.pdf",
+        "Corners",
+        "The round corners of the cut at full size, to be taped on.",
+        "When the line is marked on the roof.",
+        ("paper",),
+    ),
+    Offered(
+        "hold/ring.pdf",
+        "Ring",
+        "Its pieces to be cut, and what sections that shops keep give back to the roof.",
+        "Before you order metal.",
+        ("paper",),
+    ),
+    Offered(
+        "hold/holes.pdf",
+        "Every hole",
+        "Diameter, distance from edges, bolt, torque, what lies behind it and how it is sealed.",
+        "When you drill.",
+        ("paper",),
+    ),
+    Offered(
+        "hold/wind-card.pdf",
+        "Wind card",
+        "Above which gust the roof is lowered, and what goes first.",
+        "To hang up in the van.",
+        ("paper",),
+    ),
+    Offered(
+        "hold/inspector.pdf",
+        "For the inspector",
+        "What was changed, masses, heights, materials, and what none of this assesses.",
+        "Before you ask a local inspector or engineer, who decides.",
+        ("paper",),
+    ),
+)
 
 
 def choice_of(desk: Desk) -> BookChoice | None:
@@ -144,6 +216,7 @@ async def context(desk: Desk, view: View, home: BoardHome | None) -> dict[str, A
         "first": FIRST,
         "book": BOOK,
         "sheets": SHEETS,
+        "hold_sheets": HOLD,
         "choices": choices,
         "wrong_words": wrong_words,
         "papers_of": PAPERS,

@@ -1,0 +1,182 @@
+"""The closed roof on the road and the weights on the van, ready to show."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from loftwright.answers.held_road import FASTEST, RoadFound
+from loftwright.answers.held_roof import HeldNumbers
+from loftwright.answers.hold_said import answer, capital, nine_of_ten, nominal, of_part
+from loftwright.answers.views import check_row
+from loftwright.core.checks import Check
+from loftwright.core.hold_views import HoldSection
+from loftwright.core.motion import first_row
+from loftwright.core.views import Fact, Grid
+from loftwright.core.units import size_of
+from loftwright.core.wording import MISSING, Wording
+from loftwright.strength.on_van import sign_height
+
+WALKING: Final = 1.5
+"""Walking pace [m/s]."""
+
+
+def enough_up_to(held: HeldNumbers) -> float:
+    """Return the speed up to which latches and hinges of nine of ten roofs like this one have enough [m/s]."""
+    road = held.found.road
+    return min(nine_of_ten(held, road.fastest), nominal(road.fastest))
+
+
+def _speed(speed: float, say: Wording) -> str:
+    return f"above {say.driving(FASTEST)}" if speed >= FASTEST - 1e-6 else say.driving(speed)
+
+
+def road_section(held: HeldNumbers, checks: tuple[Check, ...], say: Wording) -> HoldSection:
+    """Return what is said about the closed roof on the road."""
+    road, mine = held.found.road, of_part(checks, "road")
+    wanted = say.driving(nominal(road.wanted))
+    known = (
+        f"{_first(road)} {_enough(nominal(road.fastest), say)}, of nine in ten roofs like yours "
+        f"{_enough(enough_up_to(held), say)}"
+    )
+    return HoldSection(
+        "road",
+        "On the road, closed",
+        answer(mine, f"It holds at {wanted}", f"Do not drive {wanted} with it yet", known),
+        _facts(held, say),
+        tuple(_grids(held, say)),
+        tuple(check_row(check, say) for check in mine),
+        (*road.said, *road.shell.said),
+    )
+
+
+def _first(road: RoadFound) -> str:
+    """Return the part that is first at its limit, as the beginning of a clause."""
+    own = [part for part in road.parts if part.speed is not None and part.name != "stops"]
+    first = min(own, key=lambda part: nominal(part.speed if part.speed is not None else 0.0), default=None)
+    return "all parts have enough" if first is None else f"the {first.name} come first and have enough"
+
+
+def _enough(speed: float, say: Wording) -> str:
+    return f"up to {_speed(speed, say)}" if speed >= WALKING else "not even at walking pace"
+
+
+def sign_words(held: HeldNumbers, say: Wording) -> str:
+    """Return the height to write on the dash, rounded up."""
+    van = held.found.van
+    if say.units == "metric":
+        return say.length(nominal(van.sign))
+    return say.length(nominal(sign_height(van.height, step=size_of("in"))))
+
+
+def _facts(held: HeldNumbers, say: Wording) -> tuple[Fact, ...]:
+    road = held.found.road
+    shell = road.shell
+    found = [
+        Fact("Enough up to", _speed(nominal(road.fastest), say), f"wanted {say.driving(nominal(road.wanted))}"),
+        Fact("Air lifts", say.force(nominal(road.lift)), "the whole shell, at the wanted speed"),
+        Fact("Air drags", say.force(nominal(road.drag)), "backwards"),
+        Fact("A latch pulls", say.force(float(road.latch[0].max())), "the hardest worked one"),
+        Fact("With one latch lost", say.force(nominal(road.latch_lost)), "on the next"),
+        Fact("The lip gapes", say.short_length(nominal(road.gape)), "between latches, at the wanted speed"),
+        Fact("Latches off their keepers", say.short_length(nominal(road.offset.worst)), "at most, coming down"),
+        Fact(
+            "The sides rise", say.short_length(nominal(shell.rise)), f"the seal follows {say.short_length(nominal(shell.room))}"
+        ),
+    ]
+    if shell.droop is not None:
+        found.append(Fact("The raised lip droops", say.short_length(nominal(shell.droop))))
+    if shell.twist is not None:
+        found.append(Fact("The shell twists", say.angle(nominal(shell.twist)), "with the springs of one side lost"))
+    return tuple(found)
+
+
+def _grids(held: HeldNumbers, say: Wording) -> list[Grid]:
+    road = held.found.road
+    return [
+        Grid(
+            f"Parts at {say.driving(nominal(road.wanted))}",
+            ("Part", "Carries", "Bears", "Up to"),
+            tuple(
+                (
+                    capital(part.name),
+                    say.force(nominal(part.force)),
+                    say.force(nominal(part.limit)),
+                    MISSING if part.speed is None else _speed(nominal(part.speed), say),
+                )
+                for part in road.parts
+            ),
+            "The hardest worked one of each; of stops the least push that is left, and the least that counts.",
+        ),
+        Grid(
+            "Each latch",
+            ("Latch", "Pulls"),
+            tuple((str(i + 1), say.force(float(force))) for i, force in enumerate(road.latch[0])),
+        ),
+    ]
+
+
+def van_section(held: HeldNumbers, checks: tuple[Check, ...], say: Wording) -> HoldSection:
+    """Return what is said about the weights on the van."""
+    van, mine = held.found.van, of_part(checks, "van")
+    known = (
+        f"the roof adds {say.mass(nominal(van.added))}, the closed van is {say.length(nominal(van.height))} high, and its "
+        f"footing is {_change(held, say)}"
+    )
+    return HoldSection(
+        "van",
+        "On the van",
+        answer(mine, "The van carries it", "The van does not carry it as it is", known),
+        (
+            Fact("Added", say.mass(nominal(van.added)), f"at {say.length(nominal(van.added_height))} above the ground"),
+            Fact("Overall height, closed", say.length(nominal(van.height))),
+            Fact("On the dash", sign_words(held, say), "rounded up"),
+            Fact("Centre of the van", say.length(nominal(van.after)), f"before {say.length(nominal(van.before))}"),
+            Fact("Footing", f"{nominal(van.footing_after):.2f}", f"half the track over that height; before {nominal(van.footing_before):.2f}"),
+        ),
+        tuple(_van_grids(held, say)),
+        tuple(check_row(check, say) for check in mine),
+        van.said,
+    )
+
+
+def _change(held: HeldNumbers, say: Wording) -> str:
+    van = held.found.van
+    change = nominal(van.footing_after) / nominal(van.footing_before) - 1.0
+    if abs(change) < 5e-4:
+        return "as before"
+    return f"{say.percent(round(abs(change), 3))} {'less' if change < 0 else 'more'} than before"
+
+
+def _van_grids(held: HeldNumbers, say: Wording) -> list[Grid]:
+    van, opening = held.found.van, held.found.opening
+    grids = [
+        Grid(
+            "Masses and heights",
+            ("What", "Mass", "Centre at"),
+            (
+                ("Van before", say.mass(nominal(van.bare)), say.length(nominal(van.before))),
+                ("All that is added", say.mass(nominal(van.added)), say.length(nominal(van.added_height))),
+                ("of it the ring", say.mass(nominal(opening.ring_mass)), MISSING),
+                ("Sawn out", say.mass(nominal(opening.cut_mass)), MISSING),
+                ("Van after", say.mass(nominal(van.whole)), say.length(nominal(van.after))),
+            ),
+        )
+    ]
+    top = van.top_loads
+    if top is not None:
+        places = [
+            f"{say.length(x)} along, {say.length(abs(y))} {'left' if y > 0 else 'right'}"
+            for x, y in zip(van.stops.x, van.stops.y, strict=True)
+        ]
+        grids.append(
+            Grid(
+                "What the closed shell rests on",
+                ("Place", "A person", "Snow"),
+                tuple(
+                    (place, say.force(float(foot)), say.force(float(snow)))
+                    for place, foot, snow in zip(places, first_row(top.stops_foot), first_row(top.stops_snow), strict=True)
+                ),
+                "Negative: latches hold it down.",
+            )
+        )
+    return grids

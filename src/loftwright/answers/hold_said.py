@@ -1,0 +1,134 @@
+"""What every page on fit and strength is written with: one answer in a sentence, gusts in words, shares as text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Final
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from loftwright.answers.draws import followed
+from loftwright.answers.held_gusts import HIGHEST
+from loftwright.answers.held_roof import HeldNumbers
+from loftwright.core.checks import Check, Verdict
+from loftwright.core.hold_views import HoldPart
+from loftwright.core.wording import Wording
+from loftwright.strength.wind import beauforts_of_gust
+
+PART_OF: Final[dict[str, HoldPart]] = {
+    "FIT": "fit",
+    **dict.fromkeys(("WIND", "HOLD", "BRACE"), "wind"),
+    **dict.fromkeys(("SHELL", "ROAD"), "road"),
+    **dict.fromkeys(("CUT", "RING"), "opening"),
+    "JOINT": "joints",
+    "VAN": "van",
+}
+"""The question under which a judgement stands, by the beginning of its rule's id."""
+ON_VAN: Final = ("WIND-608",)
+"""Judgements on the parked van as a whole."""
+LATCHES_COME_DOWN: Final = ("BRACE-811", "BRACE-812", "BRACE-813")
+"""Judgements on the latches as the shell is closed: they stand with the road."""
+ODDS: Final = 10.0
+"""Nine of ten roofs do better than what is said "for nine of ten roofs like yours" [percent]."""
+
+
+def part_of(rule: str) -> HoldPart:
+    """Return the question under which a rule's judgements stand. Errors: KeyError for a rule of another kind."""
+    if rule in ON_VAN:
+        return "van"
+    return "road" if rule in LATCHES_COME_DOWN else PART_OF[rule.partition("-")[0]]
+
+
+def of_part(checks: Iterable[Check], part: HoldPart) -> tuple[Check, ...]:
+    """Return the judgements of one question in the order in which they come."""
+    return tuple(check for check in checks if part_of(check.rule.id) == part)
+
+
+def nominal(value: ArrayLike) -> float:
+    """Return the nominal row's number; its unit stays."""
+    return float(np.ravel(np.asarray(value, dtype=np.float64))[0])
+
+
+def given(held: HeldNumbers, path: str) -> float:
+    """Return the nominal value of a key of the file, whether or not it counts on this roof; its unit stays."""
+    path = followed(held.rows.inputs, path)
+    return held.rows.inputs[path].value.nominal
+
+
+def nine_of_ten(held: HeldNumbers, value: ArrayLike) -> float:
+    """Return what nine of ten drawn roofs reach at least; without draws the nominal number. Its unit stays."""
+    rows = np.asarray(value, dtype=np.float64)
+    drawn = rows[held.rows.draws] if rows.ndim else rows
+    return float(np.percentile(drawn, ODDS)) if drawn.size else nominal(rows)
+
+
+def lower(text: str) -> str:
+    """Return a text that goes on in a sentence."""
+    return text[:1].lower() + text[1:]
+
+
+def capital(text: str) -> str:
+    """Return a text that begins a sentence."""
+    return text[:1].upper() + text[1:]
+
+
+def percent(part: float, say: Wording) -> str:
+    """Return a share [1] as a percentage: whole ones from ten on.
+
+    >>> percent(0.0149, Wording()), percent(0.148, Wording())
+    ('1.5 %', '15 %')
+    """
+    return say.percent(round(part, 3))
+
+
+def share(low: float, high: float | None, say: Wording) -> str:
+    """Return one share or a range of it [1] as percentages.
+
+    >>> share(0.31, 0.44, Wording()), share(0.31, 0.312, Wording()), share(0.0051, 0.015, Wording())
+    ('31 to 44 %', '31 %', '0.5 to 1.5 %')
+    """
+    ends = [percent(v, say) for v in (low, low if high is None else high)]
+    return ends[0] if ends[0] == ends[1] else f"{ends[0].removesuffix(' %')} to {ends[1]}"
+
+
+def gust_text(gust: float, say: Wording) -> str:
+    """Return a gust at a limit [m/s]; what is beyond those looked at says so."""
+    return f"above {say.gust(HIGHEST)}" if gust >= HIGHEST - 1e-6 else say.gust(gust)
+
+
+def beaufort(gust: float, roof_height: float) -> str:
+    """Return what wind may hold such a gust [m/s] at a roof's height [m].
+
+    >>> beaufort(18.0, 2.4)
+    'about Beaufort 7 to 8'
+    """
+    low, high = beauforts_of_gust(max(gust, 0.0), roof_height)
+    return f"about Beaufort {low}" if low == high else f"about Beaufort {low} to {high}"
+
+
+def first_to_give(name: str) -> str:
+    """Return a clause that says of a thing in wind that it is the first at its limit."""
+    if name == "the free end":
+        return "the free end sways too far first"
+    if name == "the whole roof":
+        return "nothing holds the open roof"
+    article = name if name.startswith(("the ", "one ")) else f"the {name}"
+    many = name.split()[0] in ("seams", "staples", "screws", "strip") or name.endswith(("hinges", "arms"))
+    return f"{article} {'give' if many else 'gives'} way first"
+
+
+def answer(checks: Iterable[Check], good: str, bad: str, known: str) -> str:
+    """Return the answer to one question in a sentence: `good` or `bad`, or what to measure, and what is known.
+
+    `known` goes on in the sentence. The worst judgement decides; `checks` are the deciding ones, worst first.
+    """
+    every = tuple(checks)
+    fails = tuple(check for check in every if check.verdict is Verdict.FAILS)
+    if fails:
+        more = "" if len(fails) == 1 else f", and {len(fails) - 1} more"
+        return f"{bad}: {lower(fails[0].words)}{more}; {known}."
+    unknown = next((check for check in every if check.verdict is Verdict.NOT_KNOWN), None)
+    if unknown is not None:
+        return f"Not known yet, measure first: {unknown.unknown}; as far as known {known}."
+    return f"{good}: {known}."

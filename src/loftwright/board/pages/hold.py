@@ -1,0 +1,173 @@
+"""The pages on fit and strength: fit, wind and road, the opening, joints."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Final
+
+from loftwright.answers.board_hold import BoardHold
+from loftwright.answers.board_home import BoardHome
+from loftwright.answers.cut_grips import cut_board, cut_moved
+from loftwright.answers.decisions import DECISIONS, FIT, JOINTS, OPENING, WIND
+from loftwright.answers.fields import fieldsets
+from loftwright.answers.trial import trial
+from loftwright.board.actions import JOIN
+from loftwright.board.desk import Desk
+from loftwright.board.page import Context, Page, View, sentences
+from loftwright.board.said import Action, Form, Said
+from loftwright.core.errors import Fault, LoftwrightError, ProjectFault
+from loftwright.core.hold_views import HoldPage, HoldPart
+from loftwright.documents.hold_board import cut_picture, drawn_width, wind_play, wind_scenes
+from loftwright.documents.hold_pictures import gap_svg
+from loftwright.documents.ornaments import Ready
+from loftwright.project.history import History
+
+SHOWN: Final[dict[str, tuple[HoldPart, ...]]] = {
+    FIT: ("fit",),
+    WIND: ("wind", "road"),
+    OPENING: ("opening", "van"),
+    JOINTS: ("joints",),
+}
+"""The questions that each page answers."""
+PARTS: Final[dict[str, tuple[str, ...]]] = {
+    FIT: ("holdpicture", "packers"),
+    WIND: ("holdpicture", "winddata"),
+    OPENING: ("cutdata", "cutfigures"),
+    JOINTS: (),
+}
+"""What of each page is sent anew beside what all of them have."""
+MODULES: Final[dict[str, tuple[str, ...]]] = {
+    FIT: ("hold.js",),
+    WIND: ("hold.js", "windplay.js"),
+    OPENING: ("hold.js", "cut.js"),
+    JOINTS: (),
+}
+PAPERS: Final[dict[str, tuple[tuple[str, str], ...]]] = {
+    FIT: (("packers", "Packers at full size"), ("fit", "Fit on paper")),
+    WIND: (("wind-card", "Wind card for the van"),),
+    OPENING: (
+        ("before-the-cut", "Before the cut"),
+        ("cut-plan", "Cut plan"),
+        ("corners", "Corners at full size"),
+        ("ring", "Ring: cutting list"),
+    ),
+    JOINTS: (("holes", "Every hole"), ("inspector", "For the inspector")),
+}
+"""The papers that belong to each page: their names and titles."""
+KEPT: Final = "hold"
+
+
+@dataclass(frozen=True, slots=True)
+class Newest:
+    """The newest judgement there is of a file, whether of the roof as it is now or of the one before."""
+
+    history: History
+    found: BoardHold
+
+
+async def newest(desk: Desk, home: BoardHome | None) -> tuple[BoardHold | None, bool]:
+    """Return what is judged of fit and strength, and whether of the roof before the last change.
+
+    None where nothing is judged yet, or where the roof cannot be judged: the frame says why.
+    """
+    if home is None:
+        found = None
+    else:
+        try:
+            found = await desk.hold(wait=0)
+        except LoftwrightError:
+            return None, False
+    if found is not None:
+        desk.kept[KEPT] = Newest(desk.open, found)
+        return found, False
+    kept: Newest | None = desk.kept.get(KEPT)
+    return (kept.found, True) if kept is not None and kept.history is desk.open else (None, False)
+
+
+def context_of(path: str) -> Context:
+    """Return what fills the page at `path`."""
+
+    async def context(desk: Desk, view: View, home: BoardHome | None) -> dict[str, Any]:
+        history = desk.open
+        hold, before = await newest(desk, home)
+        checks = () if hold is None or before else hold.open_checks
+        here = next(page for page in DECISIONS if page.path == path)
+        shown = None if hold is None else hold.page
+        return {
+            "here": here,
+            "fieldsets": fieldsets(history.project, history.text, path, checks),
+            "rows": () if hold is None else hold.rows_on(path),
+            "sections": () if shown is None else tuple(shown.section(part) for part in SHOWN[path]),
+            "shown": shown,
+            "before": before,
+            "sheets": PAPERS[path],
+            "picture": "",
+            "scenes": (),
+            "play": None,
+            "cut": None,
+            "figures": (),
+            "no_drawing": (),
+        } | _drawn(path, desk, view, shown)
+
+    return context
+
+
+def _drawn(path: str, desk: Desk, view: View, shown: HoldPage | None) -> dict[str, Any]:
+    """Return the pictures of a page."""
+    if path == OPENING:
+        return _cut(desk, view, shown)
+    if shown is None:
+        return {}
+    if path == FIT and shown.gap is not None:
+        return {"picture": Ready(gap_svg(shown, width=drawn_width(view.width)))}
+    if path == WIND:
+        scenes = tuple((name, Ready(made)) for name, made in wind_scenes(shown, width_px=view.width))
+        return {"scenes": scenes, "play": wind_play(shown)}
+    return {}
+
+
+def _cut(desk: Desk, view: View, shown: HoldPage | None) -> dict[str, Any]:
+    """Return the plan of the opening, which waits for no judgement."""
+    settings = desk.project.settings
+    try:
+        board = cut_board(desk.project, shown)
+        made = cut_picture(
+            board, width_px=view.width, units=settings.units, words=settings.words, name=desk.project.name
+        )
+    except LoftwrightError as error:
+        return {"no_drawing": sentences(error)}
+    return {"cut": made, "figures": board.figures}
+
+
+async def cut(desk: Desk, form: Form) -> Said:
+    """Write where a corner of the cut line, or the point of its radius, was put; what cannot be turns back."""
+    name = form["grip"]
+    try:
+        x, y = float(form["x"]), float(form["y"])
+    except ValueError:
+        raise ProjectFault([Fault("What was moved", "no place", "it takes two numbers", "load the page again")]) from None
+    changes = cut_moved(desk.project, name, x, y)
+    if not changes:
+        return Said(True, "Left as it was.")
+    # What cannot be put together turns back before anything is written.
+    trial(desk.open.tried(changes))
+    what = f"{'corner radius' if name == 'radius' else f'{name} corner'} of the opening moved"
+    desk.change(changes, what, join=form.get(JOIN, ""))
+    return Said(True, f"Saved: {what}.")
+
+
+PAGES: Final = tuple(
+    Page(
+        path=page.path,
+        title=page.title,
+        template="hold.html",
+        parts=("holdsays", *PARTS[page.path], "holdtables", "pageverdicts", "fields", "holdcare"),
+        context=context_of(page.path),
+        modules=MODULES[page.path],
+        styles=("fields.css", "drawing.css", "hold.css") if page.path == OPENING else ("fields.css", "hold.css"),
+        sized=True,
+    )
+    for page in DECISIONS
+    if page.path in SHOWN
+)
+ACTIONS: dict[str, Action] = {"cut": cut}

@@ -1,0 +1,160 @@
+"""What the roof adds to the van, and what lies on the closed roof."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+import pytest
+
+from loftwright.answers.draws import Nominal
+from loftwright.answers.held_basis import Basis, basis
+from loftwright.answers.held_van import VanFound, carried
+from loftwright.answers.judged_roof import inputs_of
+from loftwright.core.checks import Rule, Verdict
+from loftwright.core.judged import Judged
+from loftwright.core.motion import Array
+from loftwright.core.units import STANDARD_GRAVITY
+from loftwright.project.demos import DEMOS, demo_text
+from loftwright.project.file import loads
+from loftwright.project.newfile import FiveAnswers, new_project
+from loftwright.strength.on_van_rules import FOOT_CRACKS, FOOT_SAGS, FOOTING_LOST, ROOF_LOAD, SNOW_CRACKS, TOO_HIGH
+
+TEXT = """
+format = 1
+name = "plain"
+[opening]
+length = "2 m"
+width = "1.2 m"
+[shell]
+length = "2.1 m"
+width = "1.3 m"
+height_rear = "200 mm"
+height_middle = "250 mm"
+height_front = "150 mm"
+overhang_rear = "50 mm"
+rim_height = "10 mm"
+mass = "50 kg"
+centre = "1 m"
+centre_height = "0.1 m"
+made_of = "{made_of}"
+[linkage]
+kind = "hinge"
+end = "front"
+opens = "30 deg"
+hinge = ["2 m", "30 mm"]
+[forces]
+cloth_mass = "4 kg"
+[body]
+height = "2 m"
+mass = "2000 kg"
+centre_height = "0.75 m"
+track = "1.6 m"
+snow = "{snow}"
+{more}
+"""
+
+
+@dataclass(frozen=True)
+class Ring:
+    """The two masses that the opening gives [kg]."""
+
+    ring_mass: Array
+    cut_mass: Array
+
+
+@cache
+def base_of(text: str) -> Basis:
+    project = loads(text)
+    return basis(project, Nominal(inputs_of(project)))[0]
+
+
+def van(*, made_of: str = "foam-plywood", snow: str = "100 mm", more: str = "", text: str = "") -> VanFound:
+    written = text or TEXT.format(made_of=made_of, snow=snow, more=more)
+    return carried(base_of(written), Ring(np.array([6.0]), np.array([15.0])))
+
+
+def one(found: VanFound, rule: Rule) -> Judged:
+    return next(each for each in found.judged if each.rule is rule)
+
+
+def verdict(each: Judged) -> Verdict:
+    assert each.value is not None
+    assert each.limit is not None
+    return each.rule.judge(float(each.value[0]), float(each.limit[0])).verdict
+
+
+def test_masses_and_heights_add_up() -> None:
+    # Exact: shell at 2.1 m, cloth at the rim, ring and cut sheet at the roof.
+    found = van()
+    moment = 50 * 2.1 + 4 * 2.01 + (6 - 15) * 2.0
+    assert found.added == pytest.approx(45.0)
+    assert found.added_height == pytest.approx(moment / 45.0)
+    after = (2000 * 0.75 + moment) / 2045
+    assert found.after == pytest.approx(after)
+    assert found.footing_before == pytest.approx(1.6 / 1.5)
+    assert found.footing_after == pytest.approx(1.6 / (2 * after))
+    assert found.height == pytest.approx(2.26)
+    assert found.sign == pytest.approx(2.30)
+
+
+def test_what_stands_on_top_counts_for_the_height() -> None:
+    vent = '[[item]]\nname = "vent"\nmass = "2 kg"\nx = "1 m"\nz = "300 mm"'
+    assert van(more=vent).height == pytest.approx(2.26 + 2 * 0.04)
+
+
+def test_each_rule_on_both_sides() -> None:
+    light, heavy = van(more='roof_load = "100 kg"'), van(more='roof_load = "30 kg"')
+    assert [verdict(one(found, ROOF_LOAD)) for found in (light, heavy)] == [Verdict.HOLDS, Verdict.FAILS]
+    low, high = van(more='height_limit = "2.5 m"'), van(more='height_limit = "2.2 m"')
+    assert [verdict(one(found, TOO_HIGH)) for found in (low, high)] == [Verdict.HOLDS, Verdict.FAILS]
+    solar = '[[item]]\nname = "panels"\nmass = "80 kg"\nx = "1 m"\nz = "260 mm"\n'
+    assert verdict(one(van(), FOOTING_LOST)) is Verdict.HOLDS
+    assert verdict(one(van(more=solar + solar), FOOTING_LOST)) is Verdict.FAILS
+    for rule in (FOOT_CRACKS, FOOT_SAGS):
+        assert verdict(one(van(), rule)) is Verdict.HOLDS
+        assert verdict(one(van(made_of="aluminium-skin"), rule)) is Verdict.FAILS
+    assert verdict(one(van(), SNOW_CRACKS)) is Verdict.HOLDS
+    assert verdict(one(van(snow="0.8 m", made_of="plywood"), SNOW_CRACKS)) is Verdict.HOLDS
+    assert verdict(one(van(snow="0.9 m", made_of="aluminium-skin"), SNOW_CRACKS)) is Verdict.FAILS
+
+
+def test_the_papers_that_are_missing_are_asked_for() -> None:
+    found = van()
+    for rule, key in ((ROOF_LOAD, "body.roof_load"), (TOO_HIGH, "body.height_limit")):
+        assert (one(found, rule).limit, one(found, rule).missing) == (None, key)
+
+
+def test_nobody_stands_on_a_roof_that_is_not_walked_on() -> None:
+    found = van(more="walked_on = false")
+    assert {FOOT_CRACKS, FOOT_SAGS}.isdisjoint({each.rule for each in found.judged})
+    unknown = van(made_of="unknown")
+    assert one(unknown, SNOW_CRACKS).value is None
+    assert "made_of" in one(unknown, SNOW_CRACKS).unknown
+
+
+def test_the_stops_carry_all_of_the_snow() -> None:
+    found = van()
+    assert found.top_loads is not None
+    # Wet snow of 4 kN/m3, EN 1991-1-3, Annex E (read in a public reproduction).
+    assert found.top_loads.stops_snow.sum() == pytest.approx(0.1 * 2.1 * 1.3 * 4000.0)
+    assert found.top_loads.stops_foot.sum() == pytest.approx(1000.0)
+    assert found.top_loads.stops_foot.shape == (1, len(found.stops.x))
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        *(demo_text(name) for name in DEMOS),
+        *(new_project(FiveAnswers(kind)) for kind in ("hinge rear", "arms", "level arms", "scissor")),
+    ],
+)
+def test_every_kind_has_finite_numbers(text: str) -> None:
+    found = van(text=text)
+    for each in found.judged:
+        for value in (each.value, each.limit):
+            assert value is None or (value.shape == (1,) and np.isfinite(value).all())
+    assert found.footing_after < found.footing_before or found.added < 0
+    assert found.whole - found.bare == pytest.approx(found.added)
+    assert found.added * STANDARD_GRAVITY < 5000.0

@@ -1,0 +1,163 @@
+"""The ring as a frame: its joints, its loads, what it does, and what it answers to the rules."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from loftwright.core.checks import Verdict
+from loftwright.core.motion import Array
+from loftwright.strength.frame import bar_axes
+from loftwright.strength.ring import Roof, nearest_on_ring, ring_mesh
+from loftwright.strength.ring_response import RingResponse, bending_stress, respond
+from loftwright.strength.ring_rules import BENDS_FOR_GOOD, DIPS, PLATE_TILTS, SAGS, judge_ring
+from loftwright.strength.sections import angle, tube
+from tests.unit.strength.rings import HINGES, ring, roof
+
+TURN = np.array([0.0])
+
+
+def loads(down: float = 400.0, side: float = 0.0, rows: int = 1) -> tuple[Array, Array, Array]:
+    """Return hinge loads pushing down and backwards, at 50 mm above the ring, and no cloth."""
+    force = np.zeros((rows, 2, 3))
+    force[..., 0], force[..., 2] = -side, -down
+    return force, np.full((rows, 2), 0.05), np.zeros(rows)
+
+
+def test_perimeter_and_joints() -> None:
+    mesh = ring_mesh(roof(), HINGES)
+    length, axes = bar_axes(mesh.frame)
+    assert length[: mesh.ring].sum() == pytest.approx(6.4 - 8 * 0.08 + 2 * np.pi * 0.08, rel=0.005)
+    assert mesh.springs[:, 2].sum() == pytest.approx(length[: mesh.ring].sum() * roof().skin_lift)
+    assert mesh.frame.joints[mesh.load_joints, :2] == pytest.approx(np.array(HINGES))
+    expected = np.array([[1.0, -0.6], [2.0, 0.0], [1.0, 0.6], [0.0, 0.0]])
+    assert mesh.frame.joints[mesh.mid_sides, :2] == pytest.approx(expected)
+    # Every bar's own y axis points into the opening.
+    middle = mesh.frame.joints[mesh.frame.bars[: mesh.ring]].mean(axis=1)
+    inward = np.array([1.0, 0.0, 0.0]) - middle
+    assert np.all((axes[: mesh.ring, 1] * inward).sum(axis=1) > 0)
+
+
+def test_square_corners_have_one_joint_each() -> None:
+    mesh = ring_mesh(roof(radius=0.0))
+    corners = mesh.frame.joints[: mesh.ring, :2]
+    for corner in ((0.0, -0.6), (2.0, -0.6), (2.0, 0.6), (0.0, 0.6)):
+        assert (np.hypot(*(corners - corner).T) < 1e-9).sum() == 1
+
+
+def test_uncut_and_untied_bows() -> None:
+    assert len(ring_mesh(roof(cut=False)).bows) == 9
+    assert len(ring_mesh(roof()).bows) == 6
+    assert ring_mesh(roof(tied=False)).bows == ()
+    assert ring_mesh(roof(tied=False)).crossings.size == 6
+
+
+@pytest.mark.parametrize(
+    ("point", "place"),
+    [((0.5, -0.7), (0, 0.5)), ((2.1, 0.2), (1, 0.8)), ((0.4, 0.5), (2, 1.6)), ((-0.1, 0.0), (3, 0.6))],
+)
+def test_nearest_place(point: tuple[float, float], place: tuple[int, float]) -> None:
+    side, along = nearest_on_ring(roof(), *point)
+    assert side == place[0]
+    assert along == pytest.approx(place[1])
+
+
+def test_what_is_no_roof() -> None:
+    with pytest.raises(ValueError, match="radius"):
+        roof(radius=0.7)
+    with pytest.raises(ValueError, match="positive"):
+        Roof(2.0, 1.2, 0.1, 0.0, 0.0008, 210e9)
+    with pytest.raises(ValueError, match="straight part"):
+        ring_mesh(roof(bows=(0.02,)))
+
+
+def test_a_load_beside_the_ring_brings_its_moment() -> None:
+    """On a stiff plate a push 0.1 m outside the rear edge turns the ring more than one on it."""
+    on, off = (ring("tube 25x25x2 steel", roof(), ((x, 0.4), (x, -0.4))) for x in (0.0, -0.1))
+    assert respond(off, *loads()).tilt[0] > respond(on, *loads()).tilt[0]
+
+
+def test_draws_are_superposed() -> None:
+    part = ring("L 40x40x4 steel", roof())
+    force, height, cloth = loads(rows=3)
+    force *= np.array([1.0, 2.0, -1.0])[:, None, None]
+    found = respond(part, force, height, cloth)
+    assert found.dip == pytest.approx(found.dip[0] * np.array([1, 2, 1]))
+    assert found.stress == pytest.approx(found.stress[0] * np.array([1, 2, 1]))
+    assert found.torsion_share == pytest.approx(np.full(3, found.torsion_share[0]))
+
+
+def test_cloth_pulls_the_sides_inwards() -> None:
+    part = ring("L 40x40x4 steel", roof())
+    force, height, cloth = loads(down=0.0)
+    found = respond(part, force, height, cloth + 100.0)
+    assert found.stress[0] > 0
+    moved = part.solved.moved[-1, part.mesh.mid_sides]
+    assert moved[0, 1] > 0 > moved[2, 1]
+    assert moved[3, 0] > 0 > moved[1, 0]
+
+
+def test_stress_of_plain_bending() -> None:
+    """M / W in a tube; with the moment about a principal axis of an angle, M c / I along that axis."""
+    part = tube(0.03, 0.05, 0.003)
+    assert np.abs(bending_stress(part, TURN, TURN, TURN + 100.0)).max() == pytest.approx(100 / part.moduli[0])
+    assert np.abs(bending_stress(part, TURN, TURN + 100.0, TURN)).max() == pytest.approx(100 / part.moduli[1])
+    assert bending_stress(part, TURN + 444.0, TURN, TURN)[0] == pytest.approx(np.full(4, 1e6))
+    leg = angle(0.04, 0.04, 0.003)
+    aslant = np.abs(bending_stress(leg, TURN, TURN + 100 / 2**0.5, TURN - 100 / 2**0.5)).max()
+    along = np.abs((leg.points[:, 0] - leg.points[:, 1]) / 2**0.5).max()
+    assert aslant == pytest.approx(100 * along / leg.principal[0])
+
+
+def test_open_sections_twist_more() -> None:
+    """Of a load carried half by twisting, the angle takes a greater share of its work in torsion than a tube."""
+    shares = [
+        float(respond(ring(name, roof()), *loads(side=300.0)).torsion_share[0])
+        for name in ("L 30x50x3 steel", "tube 30x50x3 steel")
+    ]
+    assert shares[0] > shares[1] > 0
+
+
+def judged(name: str, down: float) -> dict[str, Verdict]:
+    part = ring(name, roof())
+    limits = (np.array([0.006]), np.array([2.0]), np.array([1 / 200]), np.array([235e6]), np.array([1.5]))
+    checks = judge_ring(
+        respond(part, *loads(down)),
+        seal_range=limits[0],
+        longest=limits[1],
+        sag_share=limits[2],
+        yielding=limits[3],
+        safety=limits[4],
+        tilt_limit=np.radians(np.array([0.5])),
+    )
+    found = {}
+    for check in checks:
+        assert check.value is not None
+        assert check.limit is not None
+        found[check.rule.id] = check.rule.judge(float(check.value[0]), float(check.limit[0])).verdict
+    return found
+
+
+def test_a_stout_ring_holds() -> None:
+    assert judged("tube 30x50x3 steel", 400.0) == {
+        DIPS.id: Verdict.HOLDS,
+        SAGS.id: Verdict.HOLDS,
+        BENDS_FOR_GOOD.id: Verdict.HOLDS,
+        PLATE_TILTS.id: Verdict.HOLDS,
+    }
+
+
+def test_a_slight_ring_fails() -> None:
+    assert judged("flat 40x5 steel", 2000.0) == {
+        DIPS.id: Verdict.FAILS,
+        SAGS.id: Verdict.FAILS,
+        BENDS_FOR_GOOD.id: Verdict.FAILS,
+        PLATE_TILTS.id: Verdict.FAILS,
+    }
+
+
+def test_response_names_the_greatest() -> None:
+    found: RingResponse = respond(ring("tube 25x25x2 steel", roof()), *loads())
+    assert found.dip[0] == pytest.approx(np.abs(found.at_mid_sides[0, 3]))
+    assert found.dip[0] > np.abs(found.at_loads).max()
+    assert found.bow_ends.shape == (1, 6)
