@@ -38,6 +38,10 @@ PAGES = {
     "/have": "have",
     "/moves": "moves",
     "/lifts": "found",
+    "/fit": "fit",
+    "/wind": "wind",
+    "/opening": "opening",
+    "/joints": "joints",
     "/proof": "proof",
     "/readings": "readings",
     "/papers": "papers",
@@ -258,6 +262,20 @@ def the_forms(camera: Camera) -> None:
             camera.take(page, PAGES[path])
 
 
+def fit_and_strength(camera: Camera) -> None:
+    """Fit, the roof in a gust from the left, the opening from above, joints."""
+    with camera.tab() as page:
+        for path in ("/fit", "/wind", "/opening", "/joints"):
+            go(page, path)
+            page.wait_for_selector(".answered")
+            page.wait_for_function("!document.querySelector('main').innerText.includes('reckoned ...')")
+            if path == "/wind":
+                page.locator('.sides label:has-text("Left") input').check()
+                page.evaluate("document.activeElement.blur()")
+            page.evaluate("scrollTo(0, 0)")
+            camera.take(page, PAGES[path], height=1400)
+
+
 def the_springs(camera: Camera) -> None:
     """Springs searched and fitted; the roof beside what it was before."""
     with camera.tab() as page:
@@ -317,6 +335,7 @@ STORY: tuple[Callable[[Camera], None], ...] = (
     begin,
     the_drawing,
     the_forms,
+    fit_and_strength,
     the_springs,
     the_readings,
     another_program,

@@ -9,6 +9,7 @@ import importlib as _importlib
 import typing as _typing
 
 if _typing.TYPE_CHECKING:
+    from loftwright.answers.held_roof import held_roof
     from loftwright.answers.judged_roof import judged_roof
     from loftwright.answers.numbers import results
     from loftwright.answers.scout import scout
@@ -33,6 +34,7 @@ __all__ = [
     "Verdict",
     "demo",
     "edit",
+    "held_roof",
     "judged_roof",
     "loads",
     "new_project",
@@ -55,6 +57,7 @@ _HOMES = {
     "Verdict": "core.checks",
     "demo": "project.demos",
     "edit": "project.file",
+    "held_roof": "answers.held_roof",
     "judged_roof": "answers.judged_roof",
     "loads": "project.file",
     "new_project": "project.newfile",

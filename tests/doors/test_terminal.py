@@ -41,6 +41,7 @@ COMMANDS = (
     "choose",
     "demo",
     "forces",
+    "hold",
     "links",
     "new",
     "prove",

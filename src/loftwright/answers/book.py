@@ -9,6 +9,8 @@ from loftwright.answers.choose import Chosen
 from loftwright.answers.choose_roofs import fitted_with
 from loftwright.answers.choose_search import NOTHING_WORKS
 from loftwright.answers.drilling import Spot, drill_plans, lifter_spots, spots_of
+from loftwright.answers.held_roof import held_roof
+from loftwright.answers.hold_view import hold_page
 from loftwright.answers.judged_roof import RoofNumbers, judged_roof
 from loftwright.answers.proof_view import proof_page, proven
 from loftwright.answers.side_view import scene
@@ -95,8 +97,11 @@ def book_page(
     missing: str = NOT_SEARCHED,
     proof: ProofPage | None = None,
     height: Height = "low",
+    hold: bool = False,
 ) -> BookPage:
     """Return the whole book; `missing` says why there is no choice of springs, `height` is that of the timber frame.
+
+    `hold`: with the chapters on fit and strength, which take a second or two.
 
     Errors: ProjectFault or CannotAssemble when the roof cannot be built at all, or is hinged at a side.
     """
@@ -129,6 +134,7 @@ def book_page(
         sources=sources_of(roof),
         cautions=tuple(Caution(text) for text in cautions_of(project)),
         units=project.settings.units,
+        hold=hold_page(held_roof(plan.project)) if hold else None,
         made_with=MADE_WITH,
     )
 

@@ -68,8 +68,8 @@ def cut_board(project: Project, judged: HoldPage | None = None) -> CutBoard:
     )
     say = Wording(project.settings.units)
     figures = (
-        ("Length of the opening", LENGTH, say.ranged(project.opening.length, Dimension.LENGTH)),
-        ("Width of the opening", WIDTH, say.ranged(project.opening.width, Dimension.LENGTH)),
+        ("Length of the opening", LENGTH, say.short_length(project.opening.length.nominal)),
+        ("Width of the opening", WIDTH, say.short_length(project.opening.width.nominal)),
         ("Radius of its corners", RADIUS, _radius_text(project, say)),
         ("Roof behind the opening", "body.rear_edge", say.ranged(project.body.rear_edge, Dimension.LENGTH)),
     )
@@ -78,7 +78,7 @@ def cut_board(project: Project, judged: HoldPage | None = None) -> CutBoard:
 
 def _radius_text(project: Project, say: Wording) -> str:
     radius = project.cut.corner_radius
-    return "not decided yet" if radius is None else say.ranged(radius, Dimension.LENGTH)
+    return "not decided yet" if radius is None else say.short_length(radius.nominal)
 
 
 def _plan(project: Project, judged: HoldPage | None) -> CutPlan:

@@ -22,7 +22,8 @@ from loftwright.core.uncertain import Uncertain
 class Input:
     """One uncertain input: its value, the bounds it can never leave, and how a builder would settle it.
 
-    `same_as` names the input that this one simply follows; the two are then one.
+    `same_as` names the input that this one simply follows; the two are then one. `by_nature`: nobody can measure it at
+    home; it widens the odds, and no verdict waits for it.
     """
 
     value: Uncertain
@@ -30,6 +31,7 @@ class Input:
     high: float
     measure: str
     same_as: str = ""
+    by_nature: bool = False
 
 
 def followed(inputs: Mapping[str, Input], path: str) -> str:

@@ -11,16 +11,18 @@ import numpy as np
 
 from loftwright.answers.held_basis import Basis
 from loftwright.answers.held_cut import CutFound, between, racking_of_stock
-from loftwright.answers.ring_loads import RingLoads, ring_loads
+from loftwright.answers.ring_loads import CLOSED, RingLoads, ring_loads
 from loftwright.answers.ring_ways import NO_BOWS, Way, hinge_ways, judge_ways
 from loftwright.core.judged import Judged
-from loftwright.core.motion import Array
+from loftwright.core.motion import Array, Flags
 from loftwright.project.assemble_opening import (
+    LEAST_GAP,
     THICKEST,
     Bows,
     Parts,
     RingPlan,
     edge_of,
+    ends_of,
     ring_metal,
     ring_plan,
     ring_sizes,
@@ -29,8 +31,9 @@ from loftwright.project.assemble_opening import (
 )
 from loftwright.reference.metals import METALS
 from loftwright.reference.sections import StockSection
-from loftwright.strength.ring import Influence, Roof, ring_influence
-from loftwright.strength.ring_response import respond
+from loftwright.strength.ring import Influence, ring_influence
+from loftwright.strength.ring_response import opened_seal, respond
+from loftwright.strength.ring_roof import Roof
 from loftwright.strength.ring_rules import (
     BENDS_FOR_GOOD,
     DIPS,
@@ -48,6 +51,8 @@ SAG_SHARE: Final = 1 / 200
 """Most that a side may sag, as a share of its length [1]: common practice, as for beams in buildings."""
 TILT: Final = np.radians(1.0)
 """Most that a hinge plate may tilt with the ring [rad]: judgement, the play of a plain hinge."""
+MORE: Final = LEAST_GAP + 1e-3
+"""Roof beyond a bow at the opening's end that is always reckoned with [m]."""
 SAME: Final = 1e-4
 """Sizes whose logarithms differ by less are not reckoned apart [1]."""
 
@@ -65,10 +70,11 @@ class StockBeside:
 class RingFound:
     """What the ring does out of its plane.
 
-    `dip` greatest give at loads and mid-sides, `sag` at mid-sides [m], `stress` [Pa] and `tilt` of hinge plates [rad],
-    the worst of all cases, each [rows]; `by_case` [cases, 4] the same four of the nominal ring; `mass` of its bars
-    [kg], [rows]; `pieces` to cut of the nominal ring, of the bar `bar`; `stock`: stock sections beside it, the stiffest
-    first, under the nominal case in which the ring gives most; `ways` from hinge plates to the bows.
+    `dip` greatest give at loads and mid-sides, `sag` at mid-sides [m], `stress` [Pa], `tilt` of hinge plates [rad], and
+    `gap` by which the closed shell's seal opens [m], the worst of all cases, each [rows]; `by_case` [cases, 4] the
+    first four of the nominal ring; `mass` of its bars [kg], [rows]; `pieces` to cut of the nominal ring, of the bar
+    `bar`; `stock`: stock sections beside it, the stiffest first, under the nominal case in which the ring gives most;
+    `ways` from hinge plates to the bows.
     """
 
     judged: tuple[Judged, ...]
@@ -79,6 +85,7 @@ class RingFound:
     sag: Array
     stress: Array
     tilt: Array
+    gap: Array
     by_case: Array
     mass: Array
     pieces: tuple[Piece, ...]
@@ -105,18 +112,21 @@ def table_of(
 def ring_found(base: Basis, bows: Bows, parts: Parts, cut: CutFound, wind: WindFound, road: RoadFound) -> RingFound:
     """Return what the ring does out of its plane, with these bows and its section in `parts`."""
     at, project = base.at, base.project
-    loads, plan = ring_loads(base, wind, road), ring_plan(project, at, bows)
+    loads = ring_loads(base, wind, road)
+    plan = ring_plan(project, at, bows, tuple(loads.points[i] for i in loads.hinges))
     worst, by_case = _answers(base, loads, plan, bows)
-    dip, sag, stress, tilt = worst.T
+    dip, sag, stress, tilt, gap = worst.T
     ways = hinge_ways(base, loads, bows)
     bar = ring_stock(project, plan.ring)
     flat = base.full(ring_sizes(project, at)[0])
     around = 2 * (base.full(at("opening.length")) + at("opening.width")) + 8 * flat
     said = [
         *loads.said,
-        "Ends of cut bows are taken as tied to the ring without slip, the side rails as firm: both flatter the ring.",
+        "Ends of cut bows are taken as tied to the ring without slip, the side rails and the roof's ends as firm: both "
+        "flatter the ring.",
         "The inner channel is taken to be of the ring's own bar.",
-        "How skin and lining keep the ring from twisting is left out, on the safe side.",
+        "What skin and whole bows do for the ring is reckoned from their dip under a weight. That the skin also works "
+        "as a part of the ring's and the cut bows' own section, and the lining, are left out, on the safe side.",
     ]
     if project.cut.corner_radius is None:
         said.append("The ring is reckoned with corners of 50 mm radius while nobody has decided on them.")
@@ -129,7 +139,8 @@ def ring_found(base: Basis, bows: Bows, parts: Parts, cut: CutFound, wind: WindF
         sag,
         stress,
         tilt,
-        by_case,
+        gap,
+        by_case[:, :4],
         np.asarray(ring_metal(project).density * parts.area * around),
         ring_pieces(plan.roof(skin_metal(project).young), bar),
         bar,
@@ -138,15 +149,21 @@ def ring_found(base: Basis, bows: Bows, parts: Parts, cut: CutFound, wind: WindF
     )
 
 
-def _worst(influence: Influence, force: Array, height: Array, cloth: Array, hinges: tuple[int, ...]) -> Array:
-    """Return dip, sag [m], stress [Pa] and tilt of the `hinges` [rad] under loads as in `respond`, [rows, 4]."""
+def _worst(
+    influence: Influence, loads: RingLoads, force: Array, height: Array, cloth: Array, closed: Flags | bool
+) -> Array:
+    """Return dip, sag [m], stress [Pa], tilt of hinges [rad] and opened seal [m], [rows, 5]; loads as in `respond`.
+
+    The seal counts where the shell lies on it: where `closed`, [rows] or a number.
+    """
     one = respond(influence, force, height, cloth)
-    turned = np.hypot(one.turned[..., 0], one.turned[..., 1])[:, list(hinges)].max(axis=-1, initial=0.0)
-    return np.stack([one.dip, np.abs(one.at_mid_sides).max(axis=-1), one.stress, turned], axis=-1)
+    turned = np.hypot(one.turned[..., 0], one.turned[..., 1])[:, list(loads.hinges)].max(axis=-1, initial=0.0)
+    gap = np.where(closed, opened_seal(influence, one, loads.shell, loads.far), 0.0)
+    return np.stack([one.dip, np.abs(one.at_mid_sides).max(axis=-1), one.stress, turned, gap], axis=-1)
 
 
 def _answers(base: Basis, loads: RingLoads, plan: RingPlan, bows: Bows) -> tuple[Array, Array]:
-    """Return the worst of dip, sag, stress and tilt, [rows, 4], and the nominal ones of every case, [cases, 4].
+    """Return the worst of dip, sag, stress, tilt and opened seal, [rows, 5], and the nominal ones, [cases, 5].
 
     Loads count row by row on the nominal ring. What changes its stiffness (its section, each bow, the skin, how far
     the side rails are off) is reckoned under the nominal loads alone at both ends; in between the logarithms of the
@@ -155,7 +172,7 @@ def _answers(base: Basis, loads: RingLoads, plan: RingPlan, bows: Bows) -> tuple
     ring = _influence(base, plan, loads)
     every = np.stack(
         [
-            _worst(ring, loads.force[:, case], loads.height, loads.cloth[:, case], loads.hinges)
+            _worst(ring, loads, loads.force[:, case], loads.height, loads.cloth[:, case], case in CLOSED)
             for case in range(len(loads.cases))
         ],
         axis=1,
@@ -165,19 +182,20 @@ def _answers(base: Basis, loads: RingLoads, plan: RingPlan, bows: Bows) -> tuple
         return worst, every[0]
     least = np.maximum(worst[0], 1e-12)
     # The nominal loads alone, every case a row.
-    alone = (loads.force[0], np.broadcast_to(loads.height[0], loads.force.shape[1:3]), loads.cloth[0], loads.hinges)
+    closed = np.isin(np.arange(len(loads.cases)), CLOSED)
+    alone = (loads, loads.force[0], np.broadcast_to(loads.height[0], loads.force.shape[1:3]), loads.cloth[0], closed)
 
     def shifted(other: RingPlan) -> Array:
         found = _worst(_influence(base, other, loads), *alone).max(axis=0)
         return np.asarray(np.log(np.maximum(found, 1e-12) / least))
 
-    shift = np.zeros((base.rows, 4))
+    shift = np.zeros((base.rows, 5))
     for column, change in _changes(base, plan, bows):
         logs = np.log(column)
         ends = [row for row in (int(column.argmin()), int(column.argmax())) if abs(logs[row] - logs[0]) > SAME]
         if ends:
             shift += between(
-                logs, {float(logs[0]): np.zeros(4)} | {float(logs[r]): shifted(change(float(column[r]))) for r in ends}
+                logs, {float(logs[0]): np.zeros(5)} | {float(logs[r]): shifted(change(float(column[r]))) for r in ends}
             )
     return np.asarray(worst * np.exp(shift)), every[0]
 
@@ -193,11 +211,19 @@ def _changes(base: Basis, plan: RingPlan, bows: Bows) -> Iterator[tuple[Array, C
         # A flat bar's height is its wall.
         if not (flat_bar and i == 1):
             yield base.full(size), partial(_resized, plan, i, flat_bar)
+    ends = plan.end_bows()
     for k, place in enumerate(plan.places):
-        if 0.0 < place < plan.length:
-            yield bows.lift[:, k], partial(_stiffened, plan, k)
+        if 0.0 < place < plan.length or k in ends:
+            yield (bows.whole if k in ends else bows.lift)[:, k], partial(_stiffened, plan, k)
     yield base.full(base.at("body.skin")), lambda value: replace(plan, skin=value)
     yield base.full(edge_of(base.at)), lambda value: replace(plan, edge=value)
+    yield base.full(base.at("body.edge_dip")), lambda value: replace(plan, dip=value)
+    # A strip is never moved to the other side of a bow.
+    behind, ahead = ends_of(base.at)
+    past = -min((plan.places[k] for k in ends if plan.places[k] <= 0.0), default=0.0)
+    yield np.maximum(base.full(behind), past + MORE), lambda value: replace(plan, behind=value)
+    past = max((plan.places[k] for k in ends if plan.places[k] > 0.0), default=plan.length) - plan.length
+    yield np.maximum(base.full(ahead), past + MORE), lambda value: replace(plan, ahead=value)
 
 
 def _resized(plan: RingPlan, index: int, flat_bar: bool, value: float) -> RingPlan:
@@ -216,13 +242,13 @@ def _judge(base: Basis, worst: Array, by_case: Array, loads: RingLoads) -> tuple
     room = np.maximum(at("fit.seal_most") - at("fit.seal_least"), 0.0)
     longest = np.maximum(at("opening.length"), at("opening.width"))
     limits = (
-        (DIPS, np.minimum(at("ring.sag_limit"), room)),
-        (SAGS, longest * SAG_SHARE),
-        (BENDS_FOR_GOOD, ring_metal(base.project).yielding / at("safety.metal")),
-        (PLATE_TILTS, np.asarray(TILT)),
+        (4, DIPS, np.minimum(at("ring.sag_limit"), room)),
+        (1, SAGS, longest * SAG_SHARE),
+        (2, BENDS_FOR_GOOD, ring_metal(base.project).yielding / at("safety.metal")),
+        (3, PLATE_TILTS, np.asarray(TILT)),
     )
     found = []
-    for k, (rule, limit) in enumerate(limits):
+    for k, rule, limit in limits:
         if rule is PLATE_TILTS and not loads.hinges:
             continue
         if base.project.bow:

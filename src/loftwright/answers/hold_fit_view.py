@@ -29,14 +29,15 @@ def fit_section(held: HeldNumbers, checks: tuple[Check, ...], say: Wording) -> H
     fit, mine = held.found.fit, of_part(checks, "fit")
     seal = fit.seal_height[0]
     ranged = f"{say.short_length(float(seal.min()))} to {say.short_length(float(seal.max()))}"
-    fills = (
-        f"{say.short_length(nominal(fit.shapes.seal_least))} to {say.short_length(nominal(fit.shapes.seal_most))}"
-    )
+    fills = f"{say.short_length(nominal(fit.shapes.seal_least))} to {say.short_length(nominal(fit.shapes.seal_most))}"
     return HoldSection(
         "fit",
         "How it sits",
         answer(
-            mine, "It sits", "It does not sit yet", f"the gap for the seal is {ranged} round the rim, the seal fills {fills}"
+            mine,
+            "It sits",
+            "It does not sit yet",
+            f"the gap for the seal is {ranged} round the rim, the seal fills {fills}",
         ),
         _facts(fit, ranged, fills, say),
         tuple(_grids(fit, say)),

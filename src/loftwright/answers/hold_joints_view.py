@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Final
 
 import numpy as np
-from numpy.typing import ArrayLike
 
 from loftwright.answers.held_joints import JointFound
 from loftwright.answers.held_roof import HeldNumbers
@@ -15,6 +14,7 @@ from loftwright.core.checks import Check
 from loftwright.core.hold_views import HoldSection
 from loftwright.core.views import Fact, Grid
 from loftwright.core.wording import MISSING, Wording
+from loftwright.strength.bolts import NUT_FACTOR
 from loftwright.strength.hole_schedule import HoleRow
 from loftwright.strength.joints import Joint
 
@@ -54,7 +54,11 @@ def _facts(held: HeldNumbers, say: Wording) -> tuple[Fact, ...]:
     found = []
     if weakest is not None:
         found += [
-            Fact("First to give", weakest.name, f"{lower(weakest.way)}, in {weakest.layer}" if weakest.layer else lower(weakest.way)),
+            Fact(
+                "First to give",
+                weakest.name,
+                f"{lower(weakest.way)}, in {weakest.layer}" if weakest.layer else lower(weakest.way),
+            ),
             Fact("Used of its limit", _use(nominal(weakest.use), say), weakest.load),
             Fact("Loads may grow", f"{say.ratio(nominal(weakest.load_factor))} times", "before that joint gives"),
         ]
@@ -62,7 +66,11 @@ def _facts(held: HeldNumbers, say: Wording) -> tuple[Fact, ...]:
         Fact("Ring's seam, along it", say.rule_value(nominal(joints.seam_shear), "N/m"), "from one hinge or bracket"),
         Fact("Ring's seam, pulling", say.rule_value(nominal(joints.seam_pull), "N/m")),
         Fact("Bolts and rivets", str(sum(joints.bolts.values())), "in all"),
-        Fact("Not in the file", ", ".join(joints.missing) or "none", "joints that are not judged" if joints.missing else ""),
+        Fact(
+            "Not in the file",
+            ", ".join(joints.missing) or "none",
+            "joints that are not judged" if joints.missing else "",
+        ),
     ]
     return tuple(found)
 
@@ -91,7 +99,15 @@ def _joint(one: JointFound, say: Wording) -> tuple[str, ...]:
     bolts = f"{one.groups} x {one.joint.count} {one.joint.bolt.name}"
     gives = f"{lower(one.way)} ({one.layer})" if one.layer else lower(one.way)
     pull = say.force(max(z, 0.0))
-    return capital(one.name), bolts, _use(nominal(one.use), say), pull, say.force(float(np.hypot(x, y))), gives, one.load
+    return (
+        capital(one.name),
+        bolts,
+        _use(nominal(one.use), say),
+        pull,
+        say.force(float(np.hypot(x, y))),
+        gives,
+        one.load,
+    )
 
 
 def hole_schedule(held: HeldNumbers, say: Wording) -> Grid:
@@ -103,12 +119,14 @@ def hole_schedule(held: HeldNumbers, say: Wording) -> Grid:
             rows.append(_line(alike, one.groups, _washer(one.joint, say), say))
     rows += [_line(alike, 1, "rivet", say) for alike in _alike(joints.seam_holes)]
     sealings = dict.fromkeys(hole.sealant for hole in joints.holes)
+    primers = dict.fromkeys(one for hole in joints.holes for one in hole.primer.split("; ") if ": " in one)
     return Grid(
         "Every hole",
-        ("Where", "Count", "First", "Drill", "From the edge", "Bolt", "Torque", "Behind it", "Bare edge"),
+        ("Where", "Count", "First", "Drill", "To edge", "Bolt", "Torque", "Under it"),
         tuple(rows),
-        "From the edge: what there is, then the least there must be. Tighten crosswise. Torque by T = K F d with K for dry "
-        f"threads. Sealing: {'; '.join(sealings)}.",
+        "First drill, then the finished hole. To the edge: what there is, then the least there must be. "
+        f"Tighten crosswise. Torque by T = K F d with K = {NUT_FACTOR:g} for dry threads. "
+        f"Bare edges: {'; '.join(primers)}. Sealing: {'; '.join(sealings)}.",
     )
 
 
@@ -125,25 +143,21 @@ def _line(alike: list[HoleRow], groups: int, behind: str, say: Wording) -> tuple
     return (
         capital(hole.joint),
         str(groups * len(alike)),
-        say.short_length(hole.pilot),
-        say.short_length(hole.hole),
-        f"{say.short_length(hole.edge)}, least {say.short_length(hole.edge_least)}",
+        say.drill(hole.pilot),
+        say.drill(hole.hole),
+        f"{say.short_length(hole.edge)}, {say.short_length(hole.edge_least)}",
         hole.fastener,
         MISSING if hole.torque is None else say.moment(hole.torque),
         behind,
-        hole.primer,
     )
-
-
-def _first(value: ArrayLike) -> float:
-    return nominal(value)
 
 
 def _washer(joint: Joint, say: Wording) -> str:
     """Return what lies under head and nut."""
-    head, nut = (say.short_length(_first(v)) for v in joint.under)
+    head, nut = (say.short_length(nominal(v)) for v in joint.under)
     if joint.backing is None:
-        return f"washers {head} and {nut}"
+        return f"washers {head}, {nut}"
     plate = joint.backing
-    sizes = " x ".join(say.short_length(_first(v)) for v in (plate.width, plate.length, plate.thickness))
-    return f"washer {head}, plate {sizes} of {plate.sheet.name}"
+    every = [say.short_length(nominal(v)) for v in (plate.width, plate.length, plate.thickness)]
+    sizes = " x ".join([*(text.rpartition(" ")[0] for text in every[:-1]), every[-1]])
+    return f"washer {head}, plate {sizes}"

@@ -11,8 +11,8 @@ from loftwright.answers.views import check_row
 from loftwright.core.checks import Check
 from loftwright.core.hold_views import HoldSection
 from loftwright.core.motion import first_row
-from loftwright.core.views import Fact, Grid
 from loftwright.core.units import size_of
+from loftwright.core.views import Fact, Grid
 from loftwright.core.wording import MISSING, Wording
 from loftwright.strength.on_van import sign_height
 
@@ -53,7 +53,7 @@ def _first(road: RoadFound) -> str:
     """Return the part that is first at its limit, as the beginning of a clause."""
     own = [part for part in road.parts if part.speed is not None and part.name != "stops"]
     first = min(own, key=lambda part: nominal(part.speed if part.speed is not None else 0.0), default=None)
-    return "all parts have enough" if first is None else f"the {first.name} come first and have enough"
+    return "all parts hold" if first is None else f"the {first.name} come first and hold"
 
 
 def _enough(speed: float, say: Wording) -> str:
@@ -73,14 +73,19 @@ def _facts(held: HeldNumbers, say: Wording) -> tuple[Fact, ...]:
     shell = road.shell
     found = [
         Fact("Enough up to", _speed(nominal(road.fastest), say), f"wanted {say.driving(nominal(road.wanted))}"),
-        Fact("Air lifts", say.force(nominal(road.lift)), "the whole shell, at the wanted speed"),
-        Fact("Air drags", say.force(nominal(road.drag)), "backwards"),
+        Fact(
+            "Air lifts the shell",
+            say.force(nominal(road.lift)),
+            f"at the wanted speed; drags {say.force(nominal(road.drag))}",
+        ),
         Fact("A latch pulls", say.force(float(road.latch[0].max())), "the hardest worked one"),
         Fact("With one latch lost", say.force(nominal(road.latch_lost)), "on the next"),
         Fact("The lip gapes", say.short_length(nominal(road.gape)), "between latches, at the wanted speed"),
         Fact("Latches off their keepers", say.short_length(nominal(road.offset.worst)), "at most, coming down"),
         Fact(
-            "The sides rise", say.short_length(nominal(shell.rise)), f"the seal follows {say.short_length(nominal(shell.room))}"
+            "The sides rise",
+            say.short_length(nominal(shell.rise)),
+            f"the seal follows {say.short_length(nominal(shell.room))}",
         ),
     ]
     if shell.droop is not None:
@@ -119,19 +124,28 @@ def van_section(held: HeldNumbers, checks: tuple[Check, ...], say: Wording) -> H
     """Return what is said about the weights on the van."""
     van, mine = held.found.van, of_part(checks, "van")
     known = (
-        f"the roof adds {say.mass(nominal(van.added))}, the closed van is {say.length(nominal(van.height))} high, and its "
-        f"footing is {_change(held, say)}"
+        f"the roof adds {say.mass(nominal(van.added))}, the closed van is {say.length(nominal(van.height))} high, and "
+        f"its footing is {_change(held, say)}"
     )
     return HoldSection(
         "van",
         "On the van",
-        answer(mine, "The van carries it", "The van does not carry it as it is", known),
+        answer(mine, "The van carries it", "Not right on the van yet", known),
         (
             Fact("Added", say.mass(nominal(van.added)), f"at {say.length(nominal(van.added_height))} above the ground"),
             Fact("Overall height, closed", say.length(nominal(van.height))),
             Fact("On the dash", sign_words(held, say), "rounded up"),
             Fact("Centre of the van", say.length(nominal(van.after)), f"before {say.length(nominal(van.before))}"),
-            Fact("Footing", f"{nominal(van.footing_after):.2f}", f"half the track over that height; before {nominal(van.footing_before):.2f}"),
+            Fact(
+                "Footing",
+                say.ratio(nominal(van.footing_after)),
+                f"half the track over that height; before {say.ratio(nominal(van.footing_before))}",
+            ),
+            Fact(
+                "Parked in the gust, roof open",
+                f"{say.ratio(nominal(held.found.wind.footing))} times",
+                "what holds the van down over what tips it",
+            ),
         ),
         tuple(_van_grids(held, say)),
         tuple(check_row(check, say) for check in mine),
@@ -174,7 +188,9 @@ def _van_grids(held: HeldNumbers, say: Wording) -> list[Grid]:
                 ("Place", "A person", "Snow"),
                 tuple(
                     (place, say.force(float(foot)), say.force(float(snow)))
-                    for place, foot, snow in zip(places, first_row(top.stops_foot), first_row(top.stops_snow), strict=True)
+                    for place, foot, snow in zip(
+                        places, first_row(top.stops_foot), first_row(top.stops_snow), strict=True
+                    )
                 ),
                 "Negative: latches hold it down.",
             )

@@ -6,18 +6,13 @@ from typing import Final
 
 from loftwright.answers.held_roof import HeldNumbers
 from loftwright.answers.hold_before import before_the_cut
+from loftwright.answers.hold_cut_view import bar_words, corner_templates, cut_plan, ring_pieces, stock_table
 from loftwright.answers.hold_fit_view import fit_section, gap_chart, packer_templates
 from loftwright.answers.hold_joints_view import hole_schedule, joints_section
-from loftwright.answers.hold_opening_view import (
-    bar_words,
-    corner_templates,
-    cut_plan,
-    opening_section,
-    ring_pieces,
-    stock_table,
-)
+from loftwright.answers.hold_opening_view import opening_section
 from loftwright.answers.hold_road_view import enough_up_to, road_section, van_section
-from loftwright.answers.hold_wind_view import wind_card, wind_play, wind_section
+from loftwright.answers.hold_wind_play import wind_play
+from loftwright.answers.hold_wind_view import wind_card, wind_section
 from loftwright.answers.views import check_row, wording
 from loftwright.core.checks import Outcome
 from loftwright.core.hold_views import HoldPage
@@ -53,7 +48,8 @@ def _subtitle(held: HeldNumbers, say: Wording) -> str:
     link, plan, brace = held.project.linkage, held.found.opening.cut.plan, held.project.brace
     hole = f"hole of {say.length(plan.length)} x {say.length(plan.width)}"
     steadied = f"brace: {brace.kind}" if brace is not None else "no brace"
-    return f"{KINDS[link.kind]} at the {link.end}; {hole}, ring of {bar_words(held.found.opening.ring.bar, say)}; {steadied}"
+    ring = bar_words(held.found.opening.ring.bar, say)
+    return f"{KINDS[link.kind]} at the {link.end}; {hole}, ring of {ring}; {steadied}"
 
 
 def hold_page(outcome: Outcome[HeldNumbers]) -> HoldPage:

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from typing import Final
 
-import numpy as np
-
 from loftwright.answers.held_gusts import HIGHEST
-from loftwright.answers.held_picture import WindPart as Push
 from loftwright.answers.held_roof import HeldNumbers
 from loftwright.answers.held_wind import WindFound
+from loftwright.answers.hold_road_view import sign_words
 from loftwright.answers.hold_said import (
     answer,
     beaufort,
@@ -19,33 +17,13 @@ from loftwright.answers.hold_said import (
     nominal,
     of_part,
 )
-from loftwright.answers.hold_road_view import sign_words
 from loftwright.answers.views import check_row
-from loftwright.core.checks import Check
-from loftwright.core.hold_views import HoldSection, WindArrow, WindPart, WindPlay
+from loftwright.core.checks import Check, Verdict
+from loftwright.core.hold_views import HoldSection
 from loftwright.core.views import Fact, Grid
 from loftwright.core.wording import Wording
-from loftwright.project.assemble_wind import raised, to_van
-from loftwright.project.plane import LENGTHWISE
-from loftwright.strength.held import FREE_END
 from loftwright.strength.raised_shape import DIRECTIONS
-from loftwright.strength.wind import velocity_pressure
 
-LIMITS: Final = (
-    ("hinge", "what a hinge bears"),
-    ("shoe", "what a shoe bears"),
-    ("arms", "what the arms' pins bear"),
-    ("arm a", "what an arm's pin bears"),
-    ("arm b", "what an arm's pin bears"),
-    ("brace", "what the brace bears"),
-    ("strap", "what a strap bears"),
-    ("seams", "what the seams bear"),
-    ("staples", "what a staple bears"),
-    ("screws", "what a screw bears"),
-    ("film", "what the window film bears"),
-    ("cloth", "what the cloth bears"),
-)
-"""What the limit of a part is, by a word of its name."""
 LEAST_GUST: Final = 1.5
 """Below this [m/s], light air, a roof that is to be lowered is not to be raised at all."""
 DRIVING_OFF: Final = "Close and latch it before driving; nobody under the open shell while driving."
@@ -63,7 +41,7 @@ def _height(held: HeldNumbers) -> float:
     return nominal(held.found.basis.at("body.height"))
 
 
-def _lower_words(held: HeldNumbers, say: Wording) -> tuple[str, str]:
+def lower_words(held: HeldNumbers, say: Wording) -> tuple[str, str]:
     """Return the gust above which it is to be lowered, and what wind that is."""
     gust = lower_above(held)
     if gust < LEAST_GUST:
@@ -85,14 +63,22 @@ def weakest_words(wind: WindFound, say: Wording) -> str:
 def wind_section(held: HeldNumbers, checks: tuple[Check, ...], say: Wording) -> HoldSection:
     """Return what is said about the raised roof in wind."""
     wind, mine = held.found.wind, of_part(checks, "wind")
-    gust, force = _lower_words(held, say)
-    advice = "do not raise it in any wind" if lower_above(held) < LEAST_GUST else f"lower it above {gust} ({force})"
+    gust, force = lower_words(held, say)
+    advice = f"lower it above {gust} ({force})"
+    if lower_above(held) < LEAST_GUST:
+        # Where the planned roof stands some wind, what is not known yet takes it away.
+        some = nominal(wind.lower_above) >= LEAST_GUST
+        advice = "do not raise it in any wind" + (" before more is measured" if some else "")
     known = f"{weakest_words(wind, say)}; {advice}"
     wanted = f"the gust of {say.gust(nominal(wind.wanted))}"
+    # A brace that does not fit says nothing of the wind.
+    deciding = tuple(sorted(mine, key=lambda check: check.rule.id.startswith("BRACE")))
+    falls = any(check.verdict is Verdict.FAILS for check in deciding if not check.rule.id.startswith("BRACE"))
+    bad = f"It does not stand {wanted} as it should" if falls else "The brace is not right yet"
     return HoldSection(
         "wind",
         "In the wind, raised",
-        answer(mine, f"It stands {wanted}", f"It does not stand {wanted} as it should", known),
+        answer(deciding, f"It stands {wanted}", bad, known),
         _facts(held, say),
         tuple(_grids(held, say)),
         tuple(check_row(check, say) for check in mine),
@@ -102,10 +88,12 @@ def wind_section(held: HeldNumbers, checks: tuple[Check, ...], say: Wording) -> 
 
 def _facts(held: HeldNumbers, say: Wording) -> tuple[Fact, ...]:
     wind = held.found.wind
-    gust, force = _lower_words(held, say)
+    gust, force = lower_words(held, say)
     first = wind.weakest or "nothing looked at"
     found = [
-        Fact("Lower it above", gust, force if gust == "any wind" else f"{force}; nine of ten roofs like yours outlast it"),
+        Fact(
+            "Lower it above", gust, force if gust == "any wind" else f"{force}; nine of ten roofs like yours outlast it"
+        ),
         Fact("First at its limit", first, f"in a gust of {gust_text(nominal(wind.lower_above), say)}"),
         Fact("Wanted", say.gust(nominal(wind.wanted)), beaufort(nominal(wind.wanted), _height(held))),
         Fact("Sway of the free end", say.short_length(float(wind.sway[0].max())), "in the wanted gust, worst side"),
@@ -118,7 +106,6 @@ def _facts(held: HeldNumbers, say: Wording) -> tuple[Fact, ...]:
             Fact("Greatest push along the brace", say.force(nominal(wind.brace.push)), "in the wanted gust"),
             Fact("Play left at the free end", say.short_length(nominal(wind.brace.play))),
         ]
-    found.append(Fact("Footing of the parked van", say.ratio(nominal(wind.footing)), "times what tips it"))
     return tuple(found)
 
 
@@ -181,109 +168,12 @@ def _worst(wind: WindFound, i: int, say: Wording) -> tuple[str, ...]:
     )
 
 
-# --- the picture with its slider -------------------------------------------------------------------
-
-
-def wind_play(held: HeldNumbers, say: Wording) -> WindPlay:
-    """Return the raised roof over gusts from each side, to be looked up."""
-    wind, table = held.found.wind, held.found.wind.table
-    names = [name for name in table.names if name in wind.names]
-    parts = tuple(
-        WindPart(
-            name,
-            limit_words(name, held, say),
-            tuple(tuple(float(v) for v in table.share[:, d, table.names.index(name)]) for d in range(len(DIRECTIONS))),
-            tuple(gust_text(float(g), say) for g in wind.of(name)[0]),
-        )
-        for name in names
-    )
-    sway = tuple(tuple(float(v) for v in table.sway[:, d]) for d in range(len(DIRECTIONS)))
-    without: tuple[tuple[str, ...], ...] = ()
-    if wind.unbraced is not None:
-        without = tuple(
-            tuple(say.short_length(float(v)) for v in wind.unbraced.sway[:, d]) for d in range(len(DIRECTIONS))
-        )
-    gust, force = _lower_words(held, say)
-    return WindPlay(
-        directions=tuple(DIRECTIONS),
-        gusts=table.gusts,
-        gust_texts=tuple(say.gust(v) for v in table.gusts),
-        wanted=nominal(wind.wanted),
-        parts=parts,
-        sway=sway,
-        sway_texts=tuple(tuple(say.short_length(v) for v in one) for one in sway),
-        sway_without=without,
-        arrows=tuple(_arrows(held, d) for d in range(len(DIRECTIONS))),
-        box=_box(held),
-        weakest=_first_words(wind),
-        lower_above=gust,
-        beaufort=force,
-    )
-
-
-def _first_words(wind: WindFound) -> str:
+def first_words(wind: WindFound) -> str:
+    """Return what gives first and in wind from where."""
     if not wind.weakest or wind.weakest_direction is None:
         return "nothing looked at"
     article = "" if wind.weakest.startswith("the ") else "the "
     return f"{article}{wind.weakest}, in wind from the {wind.weakest_direction}"
-
-
-def limit_words(name: str, held: HeldNumbers, say: Wording) -> str:
-    """Return what the limit of a thing in wind is."""
-    if name == FREE_END:
-        return f"how far it may sway, {say.short_length(nominal(held.found.basis.at('wind.sway_limit')))}"
-    return next((words for word, words in LIMITS if word in name), "what it bears")
-
-
-def _moved(held: HeldNumbers, spot: np.ndarray) -> tuple[float, float, float]:
-    """Return a place of the van's axes counted from the middle of the rear edge of the opening [m]."""
-    x, y, z = (float(v) for v in np.ravel(spot))
-    if held.found.basis.plane is LENGTHWISE:
-        return x, y, z
-    at = held.found.basis.at
-    return x + nominal(at("opening.length")) / 2.0, y + nominal(at("opening.width")) / 2.0, z
-
-
-def _arrows(held: HeldNumbers, d: int) -> tuple[WindArrow, ...]:
-    """Return the wind's pushes from one direction: of the wind that lifts and the one that presses, the stronger."""
-    wind = held.found.wind
-    pressure = float(velocity_pressure(nominal(wind.wanted)))
-
-    def strength(pushes: tuple[Push, ...]) -> float:
-        return float(np.linalg.norm(np.sum([one.force for one in pushes], axis=0)))
-
-    pushes = max((wind.picture[DIRECTIONS[d], word] for word in ("lifts", "presses")), key=strength)
-    return tuple(
-        WindArrow(
-            one.name,
-            _moved(held, np.asarray(one.centre)),
-            (one.force[0] / pressure, one.force[1] / pressure, one.force[2] / pressure),
-        )
-        for one in pushes
-    )
-
-
-def _box(held: HeldNumbers) -> tuple[tuple[float, float, float], ...]:
-    """Return the corners of the raised rim and of the opening [m]: rear left, rear right, front right, front left."""
-    base = held.found.basis
-    wide = raised(base.project, base.at, base.roof, (base.roof.travel.fraction.size - 1,))
-
-    def one(name: str) -> float:
-        return nominal(getattr(wide, name))
-
-    tilt, half, low = one("tilt"), one("shell_width") / 2.0, one("width") / 2.0
-    near = (one("shell_x"), one("shell_z"))
-    far = (near[0] + one("shell_length") * np.cos(tilt), near[1] + one("shell_length") * np.sin(tilt))
-    rim = [(near[0], half, near[1]), (near[0], -half, near[1]), (far[0], -half, far[1]), (far[0], half, far[1])]
-    length = one("length")
-    hole = [(0.0, low, 0.0), (0.0, -low, 0.0), (length, -low, 0.0), (length, low, 0.0)]
-    found = [
-        [_moved(held, to_van(base.project, np.array(spot, dtype=np.float64))) for spot in four] for four in (rim, hole)
-    ]
-    if base.plane is not LENGTHWISE:
-        # The near end is the left side there, and the left of the plane of motion lies to the cab.
-        found = [[four[1], four[2], four[3], four[0]] for four in found]
-    return tuple(spot for four in found for spot in four)
 
 
 def _latched(speed: float, say: Wording) -> str:
@@ -295,11 +185,11 @@ def _latched(speed: float, say: Wording) -> str:
 def wind_card(held: HeldNumbers, road_speed: float, say: Wording) -> tuple[str, ...]:
     """Return short lines to hang in the van, the gust first; `road_speed` [m/s] at which latches have enough."""
     wind, van = held.found.wind, held.found.van
-    gust, force = _lower_words(held, say)
+    gust, force = lower_words(held, say)
     never = lower_above(held) < LEAST_GUST
     return (
         "Do not raise the roof in any wind." if never else f"Lower the roof above a gust of {gust} ({force}).",
-        f"First to give: {_first_words(wind)}.",
+        f"First to give: {first_words(wind)}.",
         GUSTS_NOT_MEAN,
         *((FASTEN_BRACE,) if wind.brace is not None else ()),
         DRIVING_OFF,

@@ -138,7 +138,8 @@ class RoofNumbers:
 def inputs_of(project: Project) -> dict[str, Input]:
     """Return every quantity of a project as an input that can be drawn."""
     return {
-        path: Input(q.value, q.low, q.high, q.measure, q.same_as) for path, q in assemble.quantities(project).items()
+        path: Input(q.value, q.low, q.high, q.measure, q.same_as, q.by_nature)
+        for path, q in assemble.quantities(project).items()
     }
 
 

@@ -1,7 +1,8 @@
 """From judgements of many rows to one check: nominal, odds, or not known yet.
 
 If one assumed or unknown input alone flips the verdict, the answer is not known yet and names the
-input with the biggest swing; otherwise it is the nominal verdict, with "N of 200 hold" beside it.
+input with the biggest swing; otherwise it is the nominal verdict, with "N of 200 hold" beside it. What
+nobody can measure at home, such as how the wind treats this very roof, widens the odds alone.
 """
 
 from __future__ import annotations
@@ -55,7 +56,9 @@ def decide(judged: Judged, rows: Rows, possible: Flags) -> Check:
     flips = [
         path
         for path in strongest
-        if rows.inputs[path].value.is_open and any((margin[row] >= 0) != nominal for row in rows.alone[path])
+        if rows.inputs[path].value.is_open
+        and not rows.inputs[path].by_nature
+        and any((margin[row] >= 0) != nominal for row in rows.alone[path])
     ]
     hold = int(np.count_nonzero(margin[rows.draws] >= 0))
     drawn = rows.draws.stop - rows.draws.start

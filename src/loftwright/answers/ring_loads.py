@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 
 PERSON: Final = 1500.0
 """A person who kneels on the closed roof, and moves [N]: judgement, 100 kg and half as much again."""
+KNEELS: Final = 0.25
+"""A person's middle is at least this far inside the shell's edges [m]: judgement, half of knees to hands."""
 LOWEST: Final = 0.12
 """Points further than this below the roof [m] are taken to stand on the van's walls, not on the ring: judgement."""
 STEPS: Final = ("closed", "a quarter open", "half open", "three quarters open", "open")
@@ -35,6 +37,8 @@ CASES: Final = (
 )
 """Cases of load on the ring, in order."""
 OPEN, PERSON_ON_TOP, SNOW_ON_TOP, DRIVING, GUST = 4, 5, 6, 7, 8
+CLOSED: Final = (0, PERSON_ON_TOP, SNOW_ON_TOP, DRIVING)
+"""Cases in which the shell lies on its seal."""
 MOST_FORCE: Final = 1.0e5
 """Forces beyond this [N] are taken as this: near a dead point of the arms they grow without bound."""
 
@@ -65,7 +69,8 @@ class RingLoads:
 
     `points` [p] nominal places (x, y) [m] with `names`; `force` [rows, cases, p, 3] [N]; `height` [rows, p] [m] above
     the ring; `cloth` [rows, cases] pull inwards [N/m]; `cases` by name; `hinges`: which points carry hinge plates or
-    arm pins; `plates`: these by themselves.
+    arm pins; `plates`: these by themselves; the closed shell follows the ring at the points `shell` and is held at
+    `far` (x, y) [m] by what does not stand on the ring.
     """
 
     points: tuple[tuple[float, float], ...]
@@ -76,6 +81,8 @@ class RingLoads:
     cases: tuple[str, ...]
     hinges: tuple[int, ...]
     plates: tuple[Plate, ...]
+    shell: tuple[int, ...]
+    far: tuple[tuple[float, float], ...]
     said: tuple[str, ...]
 
 
@@ -97,8 +104,9 @@ def ring_loads(base: Basis, wind: WindFound, road: RoadFound) -> RingLoads:
     """Return what acts on the ring.
 
     Hinges, arms and spring feet, springs in the sun, over five stations of the travel moving slowly down; when open,
-    the cloth pulls the ring inwards as well. Closed, a person kneels over one stop at the free edge, or
-    snow lies on the roof: half of it on the stops, half on the hinges where those stand on the ring. On the road the
+    the cloth pulls the ring inwards as well. Closed, a person kneels at a corner of the free edge: the shell hands that
+    on by levers to stops and, where those stand on the ring, hinges; the seal takes nothing, on the safe side. Or snow
+    lies on the roof: half of it on the stops, half on the hinges where those stand on the ring. On the road the
     latches pull up with what `road` says that they hold down, and a hinge with what it puts on the shell; of arms the
     road is reckoned at the latches alone. In the wanted gust with its factor, from four directions, hinges and arms
     pull as `wind` says.
@@ -125,11 +133,11 @@ def ring_loads(base: Basis, wind: WindFound, road: RoadFound) -> RingLoads:
     # With something on top the closed roof's springs go on pushing; a gust finds it open.
     force[:, PERSON_ON_TOP : DRIVING + 1] = force[:, :1]
     force[:, GUST:] = force[:, OPEN : OPEN + 1]
-    if base.project.body.walked_on:
-        force[:, PERSON_ON_TOP, count - 2, 2] -= PERSON
     top = np.asarray(base.outline.shell_length) * base.at(base.plane.shell_across)
     snow = base.full(snow_load(base.at("body.snow"), top, SNOW["settled"][1]))
     hinged = [2 * k + i for k, pair in enumerate(pairs) if pair.part for i in (0, 1)]
+    if base.project.body.walked_on:
+        force[:, PERSON_ON_TOP, :, 2] -= PERSON * _kneeling(base, pairs, stops)
     force[:, SNOW_ON_TOP, count - 2 :, 2] -= snow[:, None] / 4
     if hinged:
         force[:, SNOW_ON_TOP, hinged, 2] -= snow[:, None] / 2 / len(hinged)
@@ -147,11 +155,49 @@ def ring_loads(base: Basis, wind: WindFound, road: RoadFound) -> RingLoads:
     cloth[:, OPEN] = base.at("forces.cloth_tension")
     cloth[:, GUST:] = cloth[:, OPEN : OPEN + 1]
     plates = tuple(Plate(p.name, p.forward, p.up, p.along, p.height) for p in pairs if p.part)
-    return RingLoads(tuple(points), tuple(names), force, height, cloth, CASES, tuple(hinged), plates, said)
+    away = () if hinged else _far_end(points[count - 2 :], lengthwise, 2 * middle, across)
+    shell = (*hinged, count - 2, count - 1)
+    return RingLoads(tuple(points), tuple(names), force, height, cloth, CASES, tuple(hinged), plates, shell, away, said)
+
+
+def _far_end(
+    stops: list[tuple[float, float]], lengthwise: bool, length: float, width: float
+) -> tuple[tuple[float, float], ...]:
+    """Return points opposite the `stops` (x, y) [m] at the other end of an opening of `length` and `width` [m]."""
+    if lengthwise:
+        return tuple((length - x, y) for x, y in stops)
+    return tuple((x, -y if abs(y) > width / 4 else width / 2) for x, y in stops)
 
 
 def _sane(force: Array) -> Array:
     return np.asarray(np.clip(np.nan_to_num(force), -MOST_FORCE, MOST_FORCE))
+
+
+def _kneeling(base: Basis, pairs: list[_Pair], stops: _Pair) -> Array:
+    """Return the share of every point in a person's weight, [rows, p] [1]: a stiff shell on stops and hinges.
+
+    Along, between stops and hinges as between two supports (1); across, between left and right of each (2). No support
+    pulls: a person beyond them all stands on the nearest.
+    """
+    hinges = [pair for pair in pairs if pair.part]
+    middle = base.full(base.at(base.plane.shell_across) / 2 - KNEELS)
+
+    def sides(pair: _Pair) -> Array:
+        left = np.clip(0.5 + middle / np.maximum(2 * pair.aside, 1e-3), 0.5, 1.0)
+        return np.stack([left, 1 - left], axis=-1)
+
+    shares = [np.zeros((base.rows, 2)) for _ in pairs]
+    ahead = np.ones(base.rows)
+    if hinges:
+        far = np.mean([pair.along for pair in hinges], axis=0)
+        lip = base.roof.lip[0]
+        person = lip + np.sign(far - lip) * KNEELS
+        ahead = np.clip((person - far) / (stops.along - far), 0.0, 1.0)
+        shares = [
+            sides(pair) * ((1 - ahead) / len(hinges))[:, None] if pair.part else none
+            for pair, none in zip(pairs, shares, strict=True)
+        ]
+    return np.concatenate([*shares, sides(stops) * ahead[:, None]], axis=-1)
 
 
 def _stops(base: Basis) -> _Pair:

@@ -106,6 +106,7 @@ def environment() -> Environment:
         Verdict=Verdict,
         place_of=place_of,
         words_of=change_words,
+        hold_pages=HOLD_PAGES,
         split_word=without_word,
         verdict_sign=verdict_sign,
         curve_sign=curve_sign,
@@ -138,6 +139,8 @@ async def surround(page: Page, desk: Desk, view: View) -> dict[str, Any]:
             home = view.trial or await desk.home(wait=SOON)
             # What takes longer is never waited for: it comes as soon as it is there.
             hold = await desk.hold(wait=0) if home is not None else None
+            if hold is not None:
+                desk.kept[KEPT] = (history, hold)
         except BrokenOff as error:
             wrong, heading = sentences(error), NOT_JUDGED
         except LoftwrightError as error:
@@ -162,12 +165,21 @@ async def surround(page: Page, desk: Desk, view: View) -> dict[str, Any]:
         "cautions": () if history is None else cautions_of(history.project),
         "trial": view.trial is not None,
         "spelling": desk.spelling(),
-        "ways": DECISIONS if home is None else together(home.decisions, hold),
+        "ways": DECISIONS if home is None else together(home.decisions, hold or before(desk)),
     }
 
 
+KEPT = "fit and strength"
+
+
+def before(desk: Desk) -> BoardHold | None:
+    """Return the newest judgement of fit and strength of the open file, of the roof as it is now or was before."""
+    kept = desk.kept.get(KEPT)
+    return kept[1] if kept is not None and kept[0] is desk.history else None
+
+
 def together(moves: tuple[Decision, ...], hold: BoardHold | None) -> tuple[Decision, ...]:
-    """Return how each decision stands: on movement, and on fit and strength where that is judged already."""
+    """Return how each decision stands: on movement, and on fit and strength where that was judged already."""
     if hold is None:
         return moves
     held = {decision.path: decision for decision in hold.decisions if decision.path in HOLD_PAGES}

@@ -54,7 +54,7 @@ def book(project: Project, choice: BookChoice | None, only: Sheet | None, paper:
     from loftwright.documents.book import book_pdf
 
     proof = proof_of(project, choice) if only in (None, "readings") else None
-    page = book_page(project, chosen=choice, proof=proof, height=height_of(height))
+    page = book_page(project, chosen=choice, proof=proof, height=height_of(height), hold=only is None)
     return book_pdf(page, paper=paper, only=only).data
 
 

@@ -76,7 +76,8 @@ def book(
     """Write the build book: all answers on paper, or one of its sheets alone.
 
     What to measure, how the roof moves and feels, chosen springs, holes at full size, tuning card, supplier request,
-    fitting steps, a home test of springs, a timber frame to try it all on, and sheets for readings.
+    fitting steps, a home test of springs, a timber frame to try it all on, whether it sits and holds with the cut plan
+    and every template, and sheets for readings. Sheets on fit and strength alone: loftwright hold --pdf.
     """
     sheet = _one_of("--only", only, ("card", "drilling", "request", "steps", "frame", "home-test", "readings"))
     size = cast("Paper | None", _one_of("--paper", paper, ("a4", "letter")))
@@ -103,6 +104,7 @@ def book(
         missing=missing,
         proof=answers.proof_of(project, chosen) if sheet in (None, "readings") else None,
         height=answers.height_of(height or "low"),
+        hold=sheet is None,
     )
     printed = book_pdf(page, paper=size, only=cast("Sheet | None", sheet))
     write_all(dict.fromkeys(targets, printed.data), keep=keep)

@@ -16,7 +16,18 @@ from typing import Annotated, cast
 import typer
 from typer.core import TyperGroup
 
-from loftwright.cli import answering, boarding, booking, choosing, demonstrating, filing, linking, proving, talk
+from loftwright.cli import (
+    answering,
+    boarding,
+    booking,
+    choosing,
+    demonstrating,
+    filing,
+    holding,
+    linking,
+    proving,
+    talk,
+)
 from loftwright.core.errors import LoftwrightError
 from loftwright.core.version import MADE_WITH
 
@@ -32,7 +43,8 @@ app = typer.Typer(
     "  loftwright board --demo fennimoor   a made-up roof on the drawing board\n"
     "  loftwright board my-roof.toml       your own, from a few questions on\n"
     "  loftwright demo                     the papers of the made-up roof\n"
-    "  loftwright check my-roof.toml       what holds, what fails, what is not known yet\n\n"
+    "  loftwright check my-roof.toml       what holds, what fails, what is not known yet\n"
+    "  loftwright hold my-roof.toml        does it sit, will it hold: wind, road, hole, joints\n\n"
     "\b\nExit codes: 0 answered, whatever the verdicts; 1 a verdict fails and --strict\n"
     "was given; 2 the input is at fault; 70 a bug of ours; 130 stopped.",
 )
@@ -56,6 +68,7 @@ def top(
 
 
 answering.add_to(app)
+holding.add_to(app)
 choosing.add_to(app)
 booking.add_to(app)
 filing.add_to(app)

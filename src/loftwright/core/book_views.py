@@ -10,6 +10,7 @@ from typing import Final, Literal
 
 from loftwright.core.choice_views import ChoicePage, ProofPage
 from loftwright.core.choices import Units
+from loftwright.core.hold_views import HoldPage
 from loftwright.core.trial_frame import TrialFrame
 from loftwright.core.views import Caution, Fact, RoofPage
 
@@ -128,3 +129,5 @@ class BookPage:
     cautions: tuple[Caution, ...]
     units: Units
     made_with: str
+    hold: HoldPage | None = None
+    """Whether it sits and holds; None where that is not asked for."""

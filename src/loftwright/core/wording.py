@@ -140,6 +140,18 @@ class Wording:
         """Return a length [m] in millimetres or inches only, as on a drawing."""
         return self._text(metres, _SHORT)
 
+    def drill(self, metres: float | None) -> str:
+        """Return the diameter of a drill [m] to a tenth of a millimetre or to 1/64 inch.
+
+        >>> Wording().drill(0.0066), Wording("imperial").drill(0.0067564)
+        ('6.6 mm', '17/64 in')
+        """
+        if metres is None:
+            return MISSING
+        if self.units == "imperial":
+            return inch_text(round(_checked(metres) / size_of("in") * 64), 64, feet=False)
+        return self._in(metres, _SHORT, "mm", 1)
+
     def mass(self, kilograms: float | None) -> str:
         """Return a mass [kg]."""
         return self._text(kilograms, _D.MASS)

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import asdict
-from typing import Any, Final, get_args
+from typing import Final, get_args
 
 from loftwright.core.book_views import PAPER_MM, BookPage, Paper, Sheet
 from loftwright.core.choice_views import Card, HoleRow, ProofPage, SpringAnswer
 from loftwright.core.errors import Fault, ProjectFault
 from loftwright.core.views import Fact
 from loftwright.core.wording import Wording
+from loftwright.documents.chapters import WIDTH, Chapter
+from loftwright.documents.chapters import paper_for as paper_for
+from loftwright.documents.hold_book import hold_chapters
 from loftwright.documents.respelled import own_of
 from loftwright.documents.roof_sheet import cut, minutes_text, sentence
 from loftwright.documents.typeset import Printed, chaptered
@@ -23,18 +26,10 @@ from loftwright.drawing.readings import reading_chart
 from loftwright.drawing.svg import svg
 from loftwright.drawing.tuning import hole_row
 
-WIDTH: Final = 178.0
-"""Width of the printed area of both papers [mm]."""
 _METRE, _YARD = 1.0, 0.9144
-Chapter = dict[str, Any]
 Tell = Callable[[float, str], None]
 
 SHEETS: Final[tuple[Sheet, ...]] = get_args(Sheet)
-
-
-def paper_for(units: str) -> Paper:
-    """Return the paper that goes with a system of units."""
-    return "letter" if units == "imperial" else "a4"
 
 
 def _facts(facts: Sequence[Fact]) -> list[dict[str, str]]:
@@ -331,6 +326,7 @@ def _chapters(page: BookPage, paper: Paper) -> list[Chapter]:
         _steps(page),
         _home(page),
         _frame(page, paper),
+        *([] if page.hold is None else hold_chapters(page.hold, paper)),
         _readings(page),
         _closing(page),
     ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from loftwright.answers.cut_grips import CutBoard
@@ -10,19 +11,20 @@ from loftwright.core.hold_views import HoldPage
 from loftwright.core.spelling import own_words
 from loftwright.core.wording import Wording
 from loftwright.documents.board_picture import length_unit
-from loftwright.documents.hold_pictures import wanted_gust
 from loftwright.documents.respelled import respelled_page
 from loftwright.documents.typeset import printable
 from loftwright.drawing.page import Polygon
 from loftwright.drawing.plan_view import cut_plan
 from loftwright.drawing.svg import svg
-from loftwright.drawing.wind_view import wind_scene
+from loftwright.drawing.wind_view import wanted_gust, wind_scene
 
-PX_PER_MM = 5.4
-"""CSS pixels for a millimetre of these drawings; their texts of 2.5 mm are 13.5 px high."""
-LEAST_MM, MOST_MM = 58.0, 178.0
+PX_PER_MM = 4.8
+"""CSS pixels for a millimetre of these drawings; their texts of 2.5 mm are 12 px high."""
+LEAST_MM, MOST_MM = 60.0, 178.0
 """Narrowest and widest that they are drawn."""
 WIDEST_SCENE_MM = 100.0
+ROOMY_MM = 100.0
+"""From this width on the plan of the cut has room for plates and their names."""
 
 
 def drawn_width(width_px: float) -> float:
@@ -72,7 +74,8 @@ def cut_picture(board: CutBoard, *, width_px: float, units: Units, words: Spelli
     `view` is the place of the opening's rear edge on the middle line [mm] and the scale [mm/m].
     """
     width = drawn_width(width_px)
-    drawing = cut_plan(board.plan, Wording(units), width=width, height=width)
+    plan = board.plan if width >= ROOMY_MM else replace(board.plan, plates=(), sizes=board.plan.sizes[:2])
+    drawing = cut_plan(plan, Wording(units), width=width, height=width)
     # The cut line is the one closed shape drawn so: where it lies tells where everything lies.
     cut = next(mark for mark in drawing.marks if isinstance(mark, Polygon) and mark.pen == "rim")
     xs, ys = [x for x, _ in cut.points], [y for _, y in cut.points]
@@ -83,7 +86,12 @@ def cut_picture(board: CutBoard, *, width_px: float, units: Units, words: Spelli
         "view": [min(xs) - scale * rear, (min(ys) + max(ys)) / 2, scale],
         "size": [round(drawing.width, 3), round(drawing.height, 3)],
         "grips": [
-            {"path": grip.name, "label": grip.label, "kind": "pivot" if grip.name == "radius" else "zone", "at": grip.at}
+            {
+                "path": grip.name,
+                "label": grip.label,
+                "kind": "pivot" if grip.name == "radius" else "corner",
+                "at": grip.at,
+            }
             for grip in board.grips
         ],
         "steps": list(board.steps),

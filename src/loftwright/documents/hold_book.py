@@ -7,12 +7,13 @@ from dataclasses import asdict
 from typing import Any, Final, get_args
 
 from loftwright.core.book_views import HoldSheet, Paper
+from loftwright.core.checks import Verdict
 from loftwright.core.errors import Fault, ProjectFault
 from loftwright.core.hold_views import HoldPage, HoldSection, Template, WindPlay
 from loftwright.core.spelling import own_words
 from loftwright.core.views import CheckRow, Grid
 from loftwright.core.wording import Wording
-from loftwright.documents.book import WIDTH, Chapter, paper_for
+from loftwright.documents.chapters import WIDTH, Chapter, paper_for
 from loftwright.documents.hold_lists import (
     CUTTING_CAUTIONS,
     DRIVER,
@@ -45,6 +46,8 @@ TITLES: Final[dict[HoldSheet, str]] = {
 }
 _WORST = 6
 """Judgements on the cover."""
+_HOLDING = 8
+"""Judgements that hold, of one question, before the rest is counted only."""
 
 
 def _facts(section: HoldSection) -> list[dict[str, str]]:
@@ -54,6 +57,17 @@ def _facts(section: HoldSection) -> list[dict[str, str]]:
 def _rows(rows: Sequence[CheckRow]) -> list[dict[str, str]]:
     keys = ("title", "value", "limit", "margin", "basis", "remedy", "source")
     return [{"verdict": r.verdict.value, **{k: getattr(r, k) for k in keys}} for r in rows]
+
+
+def _closest(rows: Sequence[CheckRow]) -> list[dict[str, str]]:
+    """Return all that does not hold and what holds with least room; how many more hold stands below."""
+    holding = [row for row in rows if row.verdict is Verdict.HOLDS]
+    rest = holding[_HOLDING:] if len(holding) > _HOLDING + 1 else []
+    made = _rows([row for row in rows if row not in rest])
+    if rest:
+        blank = dict.fromkeys(("value", "limit", "margin", "basis", "remedy", "source"), "")
+        made.append({"verdict": Verdict.HOLDS.value, "title": f"{len(rest)} more hold with more room", **blank})
+    return made
 
 
 def _grid(grid: Grid) -> dict[str, Any]:
@@ -71,7 +85,7 @@ def _section(section: HoldSection) -> dict[str, Any]:
         "says": sentence(section.says),
         "facts": _facts(section),
         "grids": [_grid(grid) for grid in section.grids],
-        "rows": _rows(section.rows),
+        "rows": _closest(section.rows),
         "said": list(section.said),
     }
 
@@ -205,7 +219,7 @@ def _cut(page: HoldPage) -> Chapter:
             "The sheet before the cut is ticked to the end.",
         ],
         "unit": "mm" if page.units == "metric" else "in",
-        "rows": _rows(opening.rows),
+        "rows": _closest(opening.rows),
         "cautions": _cautions(page, *CUTTING_CAUTIONS),
     }
 
@@ -309,7 +323,7 @@ def hold_pdf(page: HoldPage, *, paper: Paper | None = None, only: HoldSheet | No
         why = _missing(page, only)
         if why:
             raise ProjectFault(
-                [Fault(f"--only {only}", "not there", why, "run loftwright hold to see what is missing")]
+                [Fault(f"--sheet {only}", "not there", why, "run loftwright hold to see what is missing")]
             )
         chapters = hold_chapters(page, chosen, (only,))
     return chaptered(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from loftwright.core.hold_views import GoNoGo, HoldPage, HoldSection, WindPlay
+from loftwright.core.hold_views import GoNoGo, HoldPage, HoldPart, HoldSection, WindPlay
 from loftwright.documents.plain_text import (
     Look,
     as_text,
@@ -42,6 +42,23 @@ def hold_text(page: HoldPage, look: Look, *, brief: bool = False) -> str:
             lines += grid_lines(grid, look)
         lines += heading(look, "Assumed") + points(page.assumptions, look)
     lines += _before(page.before_the_cut, look, brief=brief)
+    lines += caution_lines(page.cautions, look)
+    return as_text([*lines, "", *look.wrapped(page.provenance)])
+
+
+def part_text(page: HoldPage, part: HoldPart, look: Look, *, brief: bool = False) -> str:
+    """Return what `hold` says of one question alone; `brief` keeps the answer and the worst judgements."""
+    section = page.section(part)
+    lines = [look.bold(page.name), *look.wrapped(page.subtitle)]
+    lines += heading(look, section.title) + look.wrapped(sentence(section.says)) if brief else _section(section, look)
+    if not brief:
+        for grid in {"opening": (page.ring_pieces, page.stock), "joints": (page.holes,)}.get(part, ()):
+            lines += grid_lines(grid, look)
+    lines += heading(look, f"Of {len(section.rows)} judgements {section.tally.text()}.")
+    for row in section.rows[:BRIEF_ROWS] if brief else section.rows:
+        lines += row_lines(row, look, brief=brief)
+    if brief and len(section.rows) > BRIEF_ROWS:
+        lines += look.wrapped(f"{len(section.rows) - BRIEF_ROWS} more without --brief.")
     lines += caution_lines(page.cautions, look)
     return as_text([*lines, "", *look.wrapped(page.provenance)])
 

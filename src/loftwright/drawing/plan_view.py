@@ -28,6 +28,8 @@ from loftwright.drawing.sizes import sizes_round
 from loftwright.drawing.tiles import pointer
 
 _SIZE = 2.5
+_ROOMY = 110.0
+"""From this width on words on the scale stand beside the arrow [mm]."""
 Sides = tuple[float, float, float, float]
 
 
@@ -101,12 +103,15 @@ def _drawn(plan: CutPlan, says: Wording, scale: float, ratio: str, width: float,
     marks += [
         *pointer((width - 24.0, arrow_y), (width - 8.0, arrow_y)),
         Text((width - 26.0, arrow_y + 0.9), "to the cab", 2.9, "end", "ink", True),
-        Text(
-            (0.5, arrow_y + 0.9), "Seen from above. " + (f"Scale {ratio}; the figures count." if ratio else ""), _SIZE
-        ),
+        Text((0.5, arrow_y + 0.9), f"Seen from above.{_scale_words(ratio, width)}", _SIZE),
     ]
     over = [*sizes.lines, *unpatched([*sizes.figures, *labels], [*marks, *sizes.lines])]
     return Drawing(width, bottom + foot - 1.0, "The cut from above", _describe(plan), (*marks, *over))
+
+
+def _scale_words(ratio: str, width: float) -> str:
+    """Return the scale in words where there is room for them beside the arrow."""
+    return f" Scale {ratio}; the figures count." if ratio and width >= _ROOMY else ""
 
 
 def _rect(view: View, x0: float, y0: float, x1: float, y1: float, pen: str) -> Polygon:

@@ -49,11 +49,18 @@ NOT_DRAWN = ("weighing.", "settings.", "choice.", "zone.", "at_hand.", "reading.
 """Beginnings of paths that answers on the roof do not draw: evidence, and what is asked of springs and arms."""
 
 
+BY_NATURE = frozenset(
+    {"wind.coefficient", "wind.cloth_share", "road.suction", "road.drag", "road.bump", "road.head_wind"}
+)
+"""Paths of what nobody can measure at home: how wind and road treat this very roof."""
+
+
 @dataclass(frozen=True, slots=True)
 class Quantity:
     """A number with its range, the bounds it cannot leave, and how a builder would settle it.
 
-    `same_as` names the path that this one was left to follow; the two are one number.
+    `same_as` names the path that this one was left to follow; the two are one number. `by_nature`: nobody can measure
+    it at home, so its range is the weather's or the road's own and stays one.
     """
 
     value: Uncertain
@@ -61,6 +68,7 @@ class Quantity:
     high: float
     measure: str
     same_as: str = ""
+    by_nature: bool = False
 
 
 def _readings(project: Project) -> list[weigh.Reading]:
@@ -135,7 +143,7 @@ def quantities(project: Project) -> dict[str, Quantity]:
             value = normal(value.nominal, tolerance, value.provenance)
         # A key that was left out takes the very value of another; written alike, they may as well be one.
         follows = key.same_as if key.same_as and written.get(key.same_as) == value else ""
-        found[path] = Quantity(value, key.low, key.high, _measure(path, key.meaning), follows)
+        found[path] = Quantity(value, key.low, key.high, _measure(path, key.meaning), follows, path in BY_NATURE)
     for i, spring in enumerate(project.spring):
         # A spring that was itself measured is what was delivered.
         band = 0.0 if spring.force.provenance is Provenance.MEASURED else spring.tolerance.nominal

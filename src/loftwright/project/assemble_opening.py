@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -16,7 +16,8 @@ from loftwright.reference.metals import METALS, Metal
 from loftwright.reference.sections import Kind, StockSection
 from loftwright.strength.cutout_rules import LEAST_RADIUS
 from loftwright.strength.racking_edges import Sheet
-from loftwright.strength.ring import Bow, Roof
+from loftwright.strength.ring_roof import Bow, Roof
+from loftwright.strength.roof_edge import bow_with_skin
 from loftwright.strength.sections import Section, section_of
 
 SKINS: Final[dict[MetalName, str]] = {"steel": "body sheet", "aluminium": "6060-T66", "stainless": "1.4301"}
@@ -24,6 +25,8 @@ SKINS: Final[dict[MetalName, str]] = {"steel": "body sheet", "aluminium": "6060-
 KINDS: Final[dict[RingShape, Kind]] = {"angle": "angle", "square tube": "tube", "channel": "channel", "flat": "flat"}
 LEAST_MARGIN: Final = 0.03
 """Least strip of roof that is reckoned with beside the opening [m]: judgement, a gutter and its flange."""
+LEAST_GAP: Final = 0.03
+"""Least strip of skin that is reckoned with between the ring and a bow beyond it [m]: judgement, half a bow."""
 THICKEST: Final = 0.45
 """Most of a bar's lesser size that its wall may be [1]: walls meet beyond a half."""
 ROUND_TO: Final = 4
@@ -124,43 +127,80 @@ def twist_constant(across: Array, deep: Array, thick: Array) -> Array:
 class RingPlan:
     """Sizes that a ring on one roof is reckoned from, each one number.
 
-    `length`, `width`, corner `radius` of the opening, `edge` beside it and `skin` [m]; `ring` as `ring_sizes` [m];
-    `places` of bows [m], stiffness of each up and down `lifts` [N m2], along `axials` [N], in twist `twists` [N m2],
-    and which are `kept` whole.
+    `length`, `width`, corner `radius` of the opening, `edge` beside it, `behind` and `ahead` of it to the roof's ends
+    and `skin` [m]; the whole roof's `dip` under the test weight [m]; `ring` as `ring_sizes` [m]; `channels`:
+    hinges (x, y) whose inner channel reaches the bow beyond the opening's end [m]; `places` of bows [m], stiffness of
+    each up and down `lifts` [N m2], along `axials` [N], in twist `twists` [N m2], and which are `kept` whole.
     """
 
     length: float
     width: float
     radius: float
     edge: float
+    behind: float
+    ahead: float
     skin: float
+    dip: float
     ring: tuple[float, float, float]
     places: tuple[float, ...]
     lifts: tuple[float, ...]
     axials: tuple[float, ...]
     twists: tuple[float, ...]
     kept: tuple[bool, ...]
+    channels: tuple[tuple[float, float], ...] = ()
+
+    def end_bows(self) -> tuple[int, ...]:
+        """Return which bows are the nearest beyond the opening's rear and front edge and before the roof's ends."""
+        behind = [i for i, x in enumerate(self.places) if LEAST_GAP - self.behind < x <= 0.0]
+        ahead = [i for i, x in enumerate(self.places) if self.length <= x < self.length + self.ahead - LEAST_GAP]
+        nearest = [max(behind, key=self.places.__getitem__)] if behind else []
+        return (*nearest, *([min(ahead, key=self.places.__getitem__)] if ahead else []))
 
     def roof(self, young: float) -> Roof:
         """Return opening and roof of skin with the modulus `young` [Pa]; bows in a corner stand at its end."""
         radius = min(self.radius, 0.45 * min(self.length, self.width))
-        bows = tuple(
-            Bow(min(max(x, radius), self.length - radius), lift, axial, twist, cut=not kept)
+        every = tuple(
+            Bow(x, lift, axial, twist, cut=not kept)
             for x, lift, axial, twist, kept in zip(
                 self.places, self.lifts, self.axials, self.twists, self.kept, strict=True
             )
-            if 0.0 < x < self.length
         )
-        return Roof(self.length, self.width, radius, self.edge, self.skin, young, bows)
+        ends = [every[i] for i in self.end_bows()]
+        return Roof(
+            self.length,
+            self.width,
+            radius,
+            self.edge,
+            self.skin,
+            young,
+            tuple(
+                replace(bow, x=min(max(bow.x, radius), self.length - radius))
+                for bow in every
+                if 0.0 < bow.x < self.length
+            ),
+            behind=max(self.behind, 2 * LEAST_GAP if any(bow.x <= 0.0 for bow in ends) else 0.0),
+            ahead=max(self.ahead, 2 * LEAST_GAP if any(bow.x > 0.0 for bow in ends) else 0.0),
+            # A strip needs some width, on both sides of a bow.
+            end_bows=tuple(
+                replace(bow, x=min(bow.x, -LEAST_GAP) if bow.x <= 0.0 else max(bow.x, self.length + LEAST_GAP))
+                for bow in ends
+            ),
+            dip=self.dip,
+            channels=self.channels,
+        )
 
 
 @dataclass(frozen=True, slots=True)
 class Bows:
-    """Every bow, [rows, bows]: place along the van [m], area [m2], stiffness up and down [N m2]."""
+    """Every bow, [rows, bows]: place along the van [m], area [m2], stiffness up and down [N m2].
+
+    `whole` is the stiffness up and down of an uncut one with the skin on it [N m2].
+    """
 
     place: Array
     area: Array
     lift: Array
+    whole: Array
 
 
 def every_bow(project: Project, at: Values, rows: int) -> Bows:
@@ -171,10 +211,12 @@ def every_bow(project: Project, at: Values, rows: int) -> Bows:
     def side(values: list[Array]) -> Array:
         return np.stack([np.broadcast_to(v, (rows,)) for v in values], axis=-1) if values else np.zeros((rows, 0))
 
+    dip, span = at("body.bow_dip"), at("body.roof_width")
     return Bows(
         side([at(f"bow.{i}.at") for i in count]),
         side([p.area for p in parts]),
         side([young * p.lift for p in parts]),
+        side([bow_with_skin(dip, span, young * p.lift) for p in parts]),
     )
 
 
@@ -183,8 +225,18 @@ def edge_of(at: Values) -> Array:
     return np.maximum((at("body.roof_width") - at("opening.width")) / 2, LEAST_MARGIN)
 
 
-def ring_plan(project: Project, at: Values, bows: Bows) -> RingPlan:
-    """Return the sizes of the nominal ring, row 0 of `at` and of `bows`."""
+def ends_of(at: Values) -> tuple[Array, Array]:
+    """Return how much roof is left behind the opening and ahead of it [m], [rows]."""
+    rear = at("body.rear_edge")
+    ahead = at("body.roof_length") - rear - at("opening.length")
+    return np.maximum(rear, LEAST_MARGIN), np.maximum(ahead, LEAST_MARGIN)
+
+
+def ring_plan(project: Project, at: Values, bows: Bows, hinges: tuple[tuple[float, float], ...] = ()) -> RingPlan:
+    """Return the sizes of the nominal ring, row 0 of `at` and of `bows`.
+
+    `hinges` (x, y) [m]: nominal places of hinge plates, which an inner channel may join to a bow.
+    """
 
     def first(path: str) -> float:
         return float(at(path)[0])
@@ -197,18 +249,40 @@ def ring_plan(project: Project, at: Values, bows: Bows) -> RingPlan:
         metal.shear * float(twist_constant(*(at(f"bow.{i}.{name}")[:1] for name in ("width", "depth", "sheet")))[0])
         for i in count
     )
-    return RingPlan(
+    behind, ahead = (float(size[0]) for size in ends_of(at))
+    plan = RingPlan(
         first("opening.length"),
         first("opening.width"),
         radius,
         float(edge_of(at)[0]),
+        behind,
+        ahead,
         first("body.skin"),
+        first("body.edge_dip"),
         (flat, upright, wall),
         tuple(float(x) for x in bows.place[0]),
         tuple(float(x) for x in bows.lift[0]),
         tuple(float(metal.young * x) for x in bows.area[0]),
         twists,
         tuple(bow.kept for bow in project.bow),
+    )
+    ends = plan.end_bows()
+    lifts = tuple(float(bows.whole[0, i]) if i in ends else lift for i, lift in enumerate(plan.lifts))
+    return replace(plan, lifts=lifts, channels=_reaching(plan, hinges, first("ring.channel")))
+
+
+def _reaching(
+    plan: RingPlan, hinges: tuple[tuple[float, float], ...], channel: float
+) -> tuple[tuple[float, float], ...]:
+    """Return hinges beyond an end of the opening from which an inner `channel` [m] reaches the bow there."""
+    ends = [plan.places[i] for i in plan.end_bows()]
+    return tuple(
+        (x, y)
+        for x, y in hinges
+        if any(
+            (x > plan.length and bow > 0 and bow <= x + channel) or (x < 0 and bow <= 0 and bow >= x - channel)
+            for bow in ends
+        )
     )
 
 

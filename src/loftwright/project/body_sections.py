@@ -52,6 +52,31 @@ class Body(Section):
         MetalName,
         Choice("what the skin is made of", "steel", "the usual skin", default="steel", default_reason="the usual skin"),
     ]
+    edge_dip: Annotated[
+        Uncertain,
+        _length(
+            "how far the whole roof dips where 20 kg stand on the planned cut, beside the middle of a long side and "
+            "between two bows",
+            0.0001,
+            0.15,
+            (0.001, 0.01),
+            "judgement: from a roof with swages to a smooth, hardly crowned one",
+            "unknown",
+            "stand the weight on a board of a hand's size and read a straightedge laid from rail to rail",
+        ),
+    ]
+    bow_dip: Annotated[
+        Uncertain,
+        _length(
+            "how far the whole roof dips where 20 kg stand on the middle of a bow",
+            0.0001,
+            0.05,
+            (0.0003, 0.003),
+            "judgement: from a bow with skin and crown to a bow by itself",
+            "unknown",
+            "stand the weight over a bow and read a straightedge laid from rail to rail",
+        ),
+    ]
     roof_length: Annotated[
         Uncertain,
         _length(

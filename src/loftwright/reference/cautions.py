@@ -33,9 +33,11 @@ BOLTING: Final = (
 """Said where bolt points are proposed."""
 
 STRENGTH: Final = (
-    "None of this is a crash or roll-over assessment: a local inspector or engineer decides what may be cut and fitted.",
-    "Isolate the battery before cutting, and know what lies behind the skin: wiring, air bags, belt mounts.",
-    "Swarf rusts and blinds: eye protection, gloves, everything covered, every chip cleared away the same day.",
+    "None of this is a crash or roll-over assessment: a local inspector or engineer decides what may be cut and "
+    "fitted.",
+    "Isolate the battery before cutting.",
+    "Know what lies behind the skin before you cut: wiring, air bags, belt mounts.",
+    "Swarf rusts and blinds: eye protection, gloves.",
     "Lower the roof above the gust that is named here; forecasts name the mean wind, gusts are far stronger.",
     "Nobody under the open shell while driving. Latch it, and fit a second catch.",
     "Prop the shell before anyone works or reaches under it.",

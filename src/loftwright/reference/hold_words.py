@@ -83,6 +83,8 @@ HOLD_WORDS: Final[dict[str, str]] = {
     "road.bump": "bad road: throws it by, times its weight",
     "body.skin": "thickness of the roof's skin",
     "body.skin_metal": "roof's skin is made of",
+    "body.edge_dip": "roof's dip under 20 kg on the planned cut",
+    "body.bow_dip": "roof's dip under 20 kg over a bow",
     "body.roof_length": "length of the whole roof",
     "body.roof_width": "width of the whole roof",
     "body.rear_edge": "roof's rear end to the opening",
@@ -329,6 +331,18 @@ HOLD_MEASURES: Final[dict[str, tuple[str, int, str]]] = {
     ),
     "body.mass": ("Weigh the van", 60, "A weighbridge; full tank, usual load."),
     "body.skin": ("Measure the skin", 10, "Calipers on the first piece that a hole saw takes out."),
+    "body.edge_dip": (
+        "Stand 20 kg beside the planned cut",
+        10,
+        "Before the cut: on a board of a hand's size, on the line of the cut beside the middle of a long side, between "
+        "two bows. Read the dip from a straightedge laid from rail to rail.",
+    ),
+    "body.bow_dip": (
+        "Stand 20 kg over a bow",
+        10,
+        "Before the cut: over the middle of the whole bow next to the opening's front or rear edge. Read the dip from "
+        "a straightedge laid from rail to rail.",
+    ),
     **dict.fromkeys(("wind.cloth_strength", "wind.cloth_stretch", "wind.window_strength"), _CLOTH),
     "wind.cloth_sag": ("Push a wall with a finger", 5, "Roof raised: push the middle of a wall and read a rule."),
     "wind.staple_limit": ("Pull a staple", 10, "Staple a scrap to the strip and pull it off with a luggage scale."),

@@ -128,13 +128,15 @@ def solve(
     held: Flags,
     *,
     springs: Array | None = None,
+    blocks: Array | None = None,
     line: Array | None = None,
 ) -> Solved:
     """Return displacements, end forces and reactions of a frame.
 
     `loads` [..., k, n, 6] at the joints [N], [N m]; `held` [n, 6] marks what cannot move; `springs` [..., n, 6] to the
-    ground [N/m], [N m/rad]; `line` [..., k, m, 3] even loads along the bars in the van's axes [N/m]. K u = f on what is
-    free (3), solved once for all sets of loads. ValueError where the frame is not held.
+    ground [N/m], [N m/rad]; `blocks` [n, 6, 6] the same where one movement brings another's force; `line`
+    [..., k, m, 3] even loads along the bars in the van's axes [N/m]. K u = f on what is free (3), solved once for all
+    sets of loads. ValueError where the frame is not held.
     """
     length, axes = bar_axes(frame)
     n, m = len(frame.joints), length.size
@@ -152,6 +154,9 @@ def solve(
     if springs is not None:
         diagonal = np.arange(6 * n)
         whole[..., diagonal, diagonal] += springs.reshape(*springs.shape[:-2], 6 * n)
+    if blocks is not None:
+        every = 6 * np.arange(n)[:, None] + np.arange(6)
+        whole[..., every[:, :, None], every[:, None, :]] += blocks
     force = loads.reshape(*loads.shape[:-2], 6 * n)
     stand_in = None
     if line is not None:
@@ -180,6 +185,8 @@ def solve(
     reactions = np.where(held, left_over.reshape(shape), 0.0)
     if springs is not None:
         reactions = reactions - moved.reshape(shape) * springs[..., None, :, :]
+    if blocks is not None:
+        reactions = reactions - np.einsum("nij,...nj->...ni", blocks, moved.reshape(shape))
     return Solved(moved.reshape(shape), ends, reactions)
 
 

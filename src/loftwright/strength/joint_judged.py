@@ -35,6 +35,8 @@ SOFT_SPACING: Final = 4.0
 THIN_EDGE: Final = 1.5
 THIN_SPACING: Final = 3.0
 """Least edge distance and spacing in thin metal over the fastener's diameter [1]; AISI S100 J4."""
+MOST_USED: Final = 100.0
+"""Share beyond which it does not matter how far a way of giving is over its limit [1]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +53,9 @@ class Mode:
 
     @property
     def use(self) -> Array:
-        """Share used [1], [..., rows]; 1 is the limit."""
-        return np.asarray(self.value / self.limit)
+        """Share used [1], [..., rows]; 1 is the limit. A layer that bears nothing is used `MOST_USED` times."""
+        bears = np.maximum(self.limit, np.finfo(np.float64).tiny ** 0.5)
+        return np.asarray(np.minimum(self.value / bears, MOST_USED))
 
 
 @dataclass(frozen=True, slots=True)

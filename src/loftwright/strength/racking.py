@@ -23,7 +23,7 @@ FINENESS = 6
 """Elements over each margin of the skin: the stiffness of the cut skin is then within 0.5 % of its limit."""
 
 ORDER = 3.0
-"""Order at which the cut skin's stiffness settles as the mesh is halved, found by study; see docs/theory-strength.md."""
+"""Order at which the cut skin's stiffness settles as the mesh is halved, by study: docs/theory-strength.md."""
 
 _AXIAL = np.logspace(-4.0, 1.5, 6)
 _BENDING = np.logspace(-8.5, -1.5, 7)

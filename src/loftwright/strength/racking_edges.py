@@ -22,7 +22,7 @@ from loftwright.core.motion import Array, Flags
 Numbers = NDArray[np.int64]
 
 GRADING = 3.0
-"""Exponent that draws the mesh to the corners of the opening [1]; see docs/theory-strength.md for the study behind it."""
+"""Exponent that draws the mesh to the corners of the opening [1]; the study is in docs/theory-strength.md."""
 
 
 class Edge(StrEnum):

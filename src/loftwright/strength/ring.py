@@ -9,68 +9,25 @@ It says how far a ring bends on a standing van; it is no crash or roll-over asse
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
 from loftwright.core.motion import Array, Flags
 from loftwright.strength.frame import Frame, Solved, Stiffness, bar_axes, solve, unit_loads
+from loftwright.strength.ring_roof import Bow, Roof, nearest_on_ring, side_point
 from loftwright.strength.sections import Section
 
-LONGEST_BAR = 0.25
-"""The ring is drawn in bars no longer than this [m]; lengths do not change the answer without springs."""
+LONGEST_BAR = 0.2
+"""The ring is drawn in bars no longer than this [m]; it is held by the skin at the joints between them."""
 ARC_BARS = 3
 """Short straight bars in each rounded corner."""
+BRACKET = 0.07
+"""A load this near to a bow along the ring stands on it [m]: judgement, half a bracket of 90 mm and half a bow."""
 LEAST_STRAIGHT = 1e-6
-
-
-@dataclass(frozen=True, slots=True)
-class Bow:
-    """A roof bow that crosses the opening's long sides at `x` [m]: E I up and down, E A [N], G J [N m2].
-
-    `cut` says that it ends at the ring; `tied` that it is fastened to the ring so that it can push, pull and bend it.
-    """
-
-    x: float
-    lift: float
-    axial: float
-    twist: float
-    cut: bool = True
-    tied: bool = True
-
-
-@dataclass(frozen=True, slots=True)
-class Roof:
-    """The opening and the roof left round it.
-
-    `length` along x and `width` along y of the opening, corner `radius`, `edge` from the opening's side to where bows
-    and skin are firm (the van's side rail), `skin` thickness, all [m]; `skin_young` [Pa]. `bows` within the
-    opening's length.
-    """
-
-    length: float
-    width: float
-    radius: float
-    edge: float
-    skin: float
-    skin_young: float
-    bows: tuple[Bow, ...] = ()
-
-    def __post_init__(self) -> None:
-        if not min(self.length, self.width, self.edge, self.skin, self.skin_young) > 0:
-            raise ValueError("the sizes of a roof must be positive")
-        if not 0 <= self.radius < min(self.length, self.width) / 2:
-            raise ValueError("the corner radius must be less than half the opening")
-
-    @property
-    def skin_lift(self) -> float:
-        """Stiffness of a metre of the skin's edge up and down [N/m2]: 3 D / edge^3, D = E t^3 / (12 0.91) (1)."""
-        return 3 * self.skin_young * self.skin**3 / (12 * 0.91) / self.edge**3
-
-    @property
-    def skin_pull(self) -> float:
-        """Stiffness of a metre of the skin's edge in its own plane [N/m2]: E t / edge (2)."""
-        return self.skin_young * self.skin / self.edge
+OUTWARD = ((0.0, -1.0), (1.0, 0.0), (0.0, 1.0), (-1.0, 0.0))
+"""Away from the opening on the right, at the front, on the left, at the rear."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,37 +37,21 @@ class Mesh:
     frame: Frame
     ring: int
     """How many joints, and as many bars, the ring has."""
+    stubs: NDArray[np.int_]
+    """Firm ends of the bows, two of each."""
+    channels: int
+    """How many bars after all others are of the ring's own section."""
     held: Flags
-    springs: Array
-    """[joints, 6] [N/m], [N m/rad]."""
+    blocks: Array
+    """What the skin does at every joint, [joints, 6, 6] [N/m], [N], [N m/rad]."""
     crossings: NDArray[np.int_]
     """Joints where bows cross, [2 bows]."""
     bows: tuple[Bow, ...]
-    """The bow of every bar after the ring's."""
+    """The bow, or the strip of skin, that stands for every bar after the ring's."""
     load_joints: NDArray[np.int_]
     """[p]"""
     mid_sides: NDArray[np.int_]
     """Joints half way along the right side, the front, the left side and the rear, [4]."""
-
-
-def nearest_on_ring(roof: Roof, x: float, y: float) -> tuple[int, float]:
-    """Return the side (0 right, 1 front, 2 left, 3 rear) and the place along it [m] nearest to a point `x`, `y` [m]."""
-    half, r = roof.width / 2, roof.radius
-    along = (x, y + half, roof.length - x, half - y)
-    sides = (roof.length, roof.width, roof.length, roof.width)
-    across = (abs(y + half), abs(roof.length - x), abs(y - half), abs(x))
-    best = min(range(4), key=lambda side: across[side] + max(-along[side], along[side] - sides[side], 0.0))
-    return best, float(np.clip(along[best], r, sides[best] - r))
-
-
-def _side_point(roof: Roof, side: int, along: float) -> tuple[float, float]:
-    half = roof.width / 2
-    return (
-        (along, -half),
-        (roof.length, along - half),
-        (roof.length - along, half),
-        (0.0, half - along),
-    )[side]
 
 
 def _filled(stations: list[float]) -> list[float]:
@@ -129,28 +70,36 @@ def _filled(stations: list[float]) -> list[float]:
 def ring_mesh(roof: Roof, points: tuple[tuple[float, float], ...] = ()) -> Mesh:
     """Return the ring as a frame with joints at the bows, half way along each side, and nearest to each load point.
 
-    `points` (x, y) [m]. Bows that are cut become stubs from the ring to the firm edge, uncut ones run on across the
-    opening (3); untied bows bear nothing. Not on the safe side: the firm edge does not give and a tied joint does not
-    slip. ValueError for a bow beyond the straight part of the long sides.
+    `points` (x, y) [m]; one whose bracket overlaps a tied bow acts there, with its moment. Bows that are cut become
+    stubs from the ring to the firm edge, uncut ones run on across the opening (3); untied bows bear nothing. At every
+    joint a strip of skin runs to the firm edge, or to the bow beyond the end, which spans from rail to rail and is held
+    by more skin on its far side. Not on the safe side: the firm edge does not give, bows are built in there, a tied
+    joint does not slip. ValueError for a bow beyond the straight part of the long sides.
     """
     sides = (roof.length, roof.width, roof.length, roof.width)
     r = roof.radius
-    tied = tuple(bow for bow in roof.bows if bow.tied)
     if any(not r <= bow.x <= roof.length - r for bow in roof.bows):
         raise ValueError("a bow crosses the opening beyond the straight part of its sides")
     stations = [[r, size / 2, size - r] for size in sides]
-    spots = [nearest_on_ring(roof, x, y) for x, y in points]
-    for side, along in spots:
+    spots = [_on_bow(roof, *nearest_on_ring(roof, x, y)) for x, y in points]
+    ways = [nearest_on_ring(roof, x, y) for x, y in roof.channels]
+    for side, along in (*spots, *ways):
         stations[side].append(along)
     for bow in roof.bows:
         stations[0].append(bow.x)
         stations[2].append(roof.length - bow.x)
     joints: list[tuple[float, float]] = []
+    outward: list[tuple[float, float]] = []
     for side, size in enumerate(sides):
-        straight = [_side_point(roof, side, s) for s in _filled(stations[side])]
-        joints += straight if r > LEAST_STRAIGHT else straight[:-1]
-        if r > LEAST_STRAIGHT:
-            joints += _arc(roof, side, size)
+        straight = [side_point(roof, side, s) for s in _filled(stations[side])]
+        straight = straight if r > LEAST_STRAIGHT else straight[:-1]
+        arc = _arc(roof, side, size) if r > LEAST_STRAIGHT else []
+        joints += [*straight, *arc]
+        wide = roof.beside(side)
+        outward += [tuple(wide * np.array(OUTWARD[side]))] * len(straight)
+        # In a corner the wider of both strips counts.
+        slant = np.array(OUTWARD[side]) + np.array(OUTWARD[(side + 1) % 4])
+        outward += [tuple(max(wide, roof.beside((side + 1) % 4)) * slant / 2**0.5)] * len(arc)
     ring = len(joints)
     flat = np.array(joints)
 
@@ -161,35 +110,110 @@ def ring_mesh(roof: Roof, points: tuple[tuple[float, float], ...] = ()) -> Mesh:
         [joint_at(bow.x, sign * roof.width / 2) for bow in roof.bows for sign in (-1.0, 1.0)], dtype=np.int_
     )
     bars = [(i, (i + 1) % ring) for i in range(ring)]
+    share = np.zeros(ring)
+    np.add.at(share, np.array(bars).ravel(), np.repeat(np.linalg.norm(flat - np.roll(flat, -1, axis=0), axis=1) / 2, 2))
     carried: list[Bow] = []
-    for bow in tied:
-        ends = []
-        for sign in (-1.0, 1.0):
-            ends.append(joint_at(bow.x, sign * roof.width / 2))
-            joints.append((bow.x, sign * (roof.width / 2 + roof.edge)))
-            bars.append((ends[-1], len(joints) - 1))
-            carried.append(bow)
+    ground: list[tuple[int, tuple[float, float], float]] = []
+    stubs: list[int] = []
+
+    def bar(start: int, end: int, of: Bow) -> None:
+        bars.append((start, end))
+        carried.append(of)
+
+    def joint(x: float, y: float) -> int:
+        joints.append((x, y))
+        return len(joints) - 1
+
+    for bow in (bow for bow in roof.bows if bow.tied):
+        ends = [joint_at(bow.x, sign * roof.width / 2) for sign in (-1.0, 1.0)]
+        for end, sign in zip(ends, (-1.0, 1.0), strict=True):
+            stubs.append(joint(bow.x, sign * (roof.width / 2 + roof.edge)))
+            bar(end, stubs[-1], bow)
         if not bow.cut:
-            bars.append((ends[0], ends[1]))
-            carried.append(bow)
+            bar(ends[0], ends[1], bow)
+    on_bow: dict[int, int] = {}
+    for front in (True, False):
+        beyond = roof.end_bow(front)
+        if beyond is None:
+            continue
+        on_edge = np.flatnonzero(np.abs(flat[:, 0] - (roof.length if front else 0.0)) < 1e-9)
+        in_order = [int(at) for at in on_edge[np.argsort(flat[on_edge, 1])]]
+        row = [joint(beyond.x, float(flat[at, 1])) for at in in_order]
+        on_bow |= dict(zip(in_order, row, strict=True))
+        rails = [joint(beyond.x, sign * (roof.width / 2 + roof.edge)) for sign in (-1.0, 1.0)]
+        stubs += rails
+        chain = [rails[0], *row, rails[1]]
+        for one, other in pairwise(chain):
+            bar(one, other, beyond)
+        # The skin goes on beyond that bow to the roof's end.
+        rest = (roof.length + roof.beside(1) if front else -roof.beside(3)) - beyond.x
+        for at, under in zip(in_order, row, strict=True):
+            ground.append((under, (rest, 0.0), roof.strip(abs(rest)) * float(share[at])))
+    for at in range(ring):
+        to = on_bow.get(at)
+        away = outward[at] if to is None else (joints[to][0] - joints[at][0], 0.0)
+        strip = roof.strip(float(np.hypot(*away))) * float(share[at])
+        if to is None:
+            ground.append((at, away, strip))
+        else:
+            bar(at, to, Bow(0.0, strip, 0.0, 0.0))
+    leads = [at for at in (joint_at(*side_point(roof, *way)) for way in ways) if at in on_bow]
+    bars += [(at, on_bow[at]) for at in leads]
     where = np.column_stack([np.array(joints), np.zeros(len(joints))])
     frame = Frame(where, np.array(bars), np.tile([0.0, 0.0, 1.0], (len(bars), 1)))
     held = np.zeros((len(joints), 6), dtype=np.bool_)
-    held[ring:] = True
-    share = np.zeros(len(joints))
-    length, _ = bar_axes(frame)
-    np.add.at(share, frame.bars[:ring].ravel(), np.repeat(length[:ring] / 2, 2))
-    springs = share[:, None] * np.array([roof.skin_pull, roof.skin_pull, roof.skin_lift, 0.0, 0.0, 0.0])
-    loads = np.array([joint_at(*_side_point(roof, *spot)) for spot in spots], dtype=np.int_)
-    middles = np.array([joint_at(*_side_point(roof, side, size / 2)) for side, size in enumerate(sides)])
-    return Mesh(frame, ring, held, springs, crossings, tuple(carried), loads, middles)
+    held[stubs] = True
+    blocks = np.zeros((len(joints), 6, 6))
+    for at, away, strip in ground:
+        blocks[at] += strip_block(away, strip)
+    blocks[np.arange(ring), :2, :2] += (share * roof.skin_young * roof.skin / np.hypot(*np.array(outward).T))[
+        :, None, None
+    ] * np.eye(2)
+    loads = np.array([joint_at(*side_point(roof, *spot)) for spot in spots], dtype=np.int_)
+    middles = np.array([joint_at(*side_point(roof, side, size / 2)) for side, size in enumerate(sides)])
+    return Mesh(
+        frame,
+        ring,
+        np.array(stubs, dtype=np.int_),
+        len(leads),
+        held,
+        blocks,
+        crossings,
+        tuple(carried),
+        loads,
+        middles,
+    )
+
+
+def _on_bow(roof: Roof, side: int, along: float) -> tuple[int, float]:
+    """Return the place of a load along a side [m], moved onto a bow that its bracket overlaps."""
+    if side % 2:
+        return side, along
+    ends = [bow.x if side == 0 else roof.length - bow.x for bow in roof.bows if bow.tied]
+    near = min(ends, key=lambda end: abs(end - along), default=along)
+    return side, near if abs(near - along) <= BRACKET else along
+
+
+def strip_block(away: tuple[float, float], strip: float) -> Array:
+    """Return what a strip of skin, built in at its far end, does at its near end, [6, 6] [N/m], [N], [N m/rad].
+
+    `away` (x, y) [m] to the far end, w long; `strip` E I of its whole breadth [N m2]. Up and down, and turning about
+    the near edge, as a bar: (E I / w^3) [12 6w; 6w 4w^2] (4). Source: slope and deflection, derivation.
+    """
+    w = float(np.hypot(*away))
+    # The near end's slope along the strip is -(turn about the axis square to it).
+    lift = np.array([0.0, 0.0, 1.0, 0.0, 0.0, 0.0])
+    slope = np.array([0.0, 0.0, 0.0, away[1], -away[0], 0.0]) / w
+    shape = np.array([[12.0, 6.0 * w], [6.0 * w, 4.0 * w**2]]) * strip / w**3
+    both = np.stack([lift, slope])
+    return np.asarray(both.T @ shape @ both)
 
 
 def _arc(roof: Roof, side: int, size: float) -> list[tuple[float, float]]:
     """Return the joints inside the rounded corner after a side."""
     r = roof.radius
-    start = np.array(_side_point(roof, side, size - r))
-    ahead = np.array(_side_point(roof, side, size)) - start
+    start = np.array(side_point(roof, side, size - r))
+    ahead = np.array(side_point(roof, side, size)) - start
     left = np.array([-ahead[1], ahead[0]])
     turn = np.arange(1, ARC_BARS) * (np.pi / 2) / ARC_BARS
     return [tuple(start + ahead * np.sin(a) + left * (1 - np.cos(a))) for a in turn]
@@ -205,7 +229,8 @@ def bar_stiffness(mesh: Mesh, young: Array, shear: Array, sections: tuple[Sectio
 
     def over(ring_values: Array, bow_values: list[float]) -> Array:
         tail = np.broadcast_to(np.array(bow_values), (len(s), len(bows)))
-        return np.concatenate([np.repeat(ring_values[:, None], mesh.ring, axis=1), tail], axis=1)
+        own = np.repeat(ring_values[:, None], mesh.ring + mesh.channels, axis=1)
+        return np.concatenate([own[:, : mesh.ring], tail, own[:, mesh.ring :]], axis=1)
 
     lift = [bow.lift for bow in bows]
     return Stiffness(
@@ -241,7 +266,7 @@ def ring_influence(
     mesh = ring_mesh(roof, points)
     stiffness = bar_stiffness(mesh, np.array([young]), np.array([shear]), (section,))
     loads, line = unit_cases(mesh)
-    solved = solve(mesh.frame, stiffness, loads, mesh.held, springs=mesh.springs, line=line)
+    solved = solve(mesh.frame, stiffness, loads, mesh.held, blocks=mesh.blocks, line=line)
     only = Solved(solved.moved[0], solved.ends[0], solved.reactions[0])
     return Influence(mesh, section, young, shear, np.array(points, dtype=np.float64).reshape(-1, 2), only)
 

@@ -11,6 +11,8 @@ from loftwright.strength.frame import bar_axes
 from loftwright.strength.ring import Influence
 from loftwright.strength.sections import Section
 
+Points = tuple[tuple[float, float], ...]
+
 
 @dataclass(frozen=True, slots=True)
 class RingResponse:
@@ -42,6 +44,25 @@ class RingResponse:
     def tilt(self) -> Array:
         """Greatest turn of a load point out of level [rad], [rows]."""
         return np.asarray(np.hypot(self.turned[..., 0], self.turned[..., 1]).max(axis=-1))
+
+
+def opened_seal(influence: Influence, response: RingResponse, shell: tuple[int, ...], far: Points) -> Array:
+    """Return how far the middles of the sides move up or down against the closed shell, at most [m], [rows].
+
+    The shell follows the ring where it stands on it, at the load points `shell` (4 or so), and where it is held
+    elsewhere, at `far` (x, y) [m], which do not move. In between it is a surface a + b x + c y + d x y through them,
+    by least squares: it twists but does not bend (6). Source: derivation.
+    """
+    held = np.array([*(influence.points[i] for i in shell), *far], dtype=np.float64).reshape(-1, 2)
+    middles = influence.mesh.frame.joints[influence.mesh.mid_sides, :2]
+
+    def terms(at: Array) -> Array:
+        x, y = at.T
+        return np.stack([np.ones_like(x), x, y, x * y], axis=-1)
+
+    share = (terms(middles) @ np.linalg.pinv(terms(held)))[:, : len(shell)]
+    apart = response.at_mid_sides - response.at_loads[:, list(shell)] @ share.T
+    return np.asarray(np.abs(apart).max(axis=-1))
 
 
 def case_weights(influence: Influence, force: Array, height: Array, cloth: Array) -> Array:
@@ -97,6 +118,7 @@ def respond(influence: Influence, force: Array, height: Array, cloth: Array) -> 
     bending = _bending_energy(influence, sway, lift, length[: mesh.ring])
     whole = twisting + bending
     loaded = moved[:, mesh.load_joints]
+    pushed = weights @ solved.reactions[:, :, 2]
     return RingResponse(
         loaded[..., 2],
         moved[:, mesh.mid_sides, 2],
@@ -105,8 +127,8 @@ def respond(influence: Influence, force: Array, height: Array, cloth: Array) -> 
         torque.max(axis=-1, initial=0.0),
         np.sqrt(direct**2 + 3 * shear**2).max(axis=-1, initial=0.0),
         np.where(whole > 0, twisting / np.where(whole > 0, whole, 1.0), 0.0),
-        (weights @ solved.reactions[:, mesh.ring :, 2]),
-        (weights @ solved.reactions[:, : mesh.ring, 2]).sum(axis=-1),
+        pushed[:, mesh.stubs],
+        np.delete(pushed, mesh.stubs, axis=-1).sum(axis=-1),
     )
 
 

@@ -24,7 +24,8 @@ DIPS: Final = Rule(
     "The edge of the opening dips less than the seal follows",
     "short m",
     "at most",
-    "Under its load the ring bends away from the shell, and the seal opens there.",
+    "Under its load the ring bends away from the closed shell, which it holds at hinges, latches and stops; between "
+    "these the seal opens.",
     "Take a deeper ring section, tie more bow ends to it, or bring the load nearer to a bow.",
     _FRAME,
 )

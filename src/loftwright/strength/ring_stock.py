@@ -12,8 +12,9 @@ from loftwright.core.motion import Array
 from loftwright.reference.metals import METALS
 from loftwright.reference.sections import STOCK_SECTIONS, StockSection
 from loftwright.strength.frame import Solved, solve
-from loftwright.strength.ring import Influence, Mesh, Roof, bar_stiffness, ring_mesh, unit_cases
+from loftwright.strength.ring import Influence, Mesh, bar_stiffness, ring_mesh, unit_cases
 from loftwright.strength.ring_response import respond
+from loftwright.strength.ring_roof import Roof
 from loftwright.strength.sections import Section, flat, section_of
 
 Joint = Literal["mitre", "square"]
@@ -92,7 +93,7 @@ def crossing_stiffness(mesh: Mesh, young: Array, shear: Array, sections: tuple[S
     """
     loads = np.zeros((1, len(mesh.frame.joints), 6))
     loads[0, mesh.crossings if mesh.crossings.size else mesh.mid_sides[[0, 2]], 2] = 1.0
-    solved = solve(mesh.frame, bar_stiffness(mesh, young, shear, sections), loads, mesh.held, springs=mesh.springs)
+    solved = solve(mesh.frame, bar_stiffness(mesh, young, shear, sections), loads, mesh.held, blocks=mesh.blocks)
     work = (loads * solved.moved).sum(axis=(-1, -2))[:, 0]
     return np.asarray(loads.sum() ** 2 / work)
 
@@ -131,7 +132,7 @@ def stock_table(
     stiff = crossing_stiffness(mesh, young, shear, sections)
     loads, line = unit_cases(mesh)
     solved = solve(
-        mesh.frame, bar_stiffness(mesh, young, shear, sections), loads, mesh.held, springs=mesh.springs, line=line
+        mesh.frame, bar_stiffness(mesh, young, shear, sections), loads, mesh.held, blocks=mesh.blocks, line=line
     )
     where = np.array(points, dtype=np.float64).reshape(-1, 2)
     for i, (bar, section) in enumerate(zip(stock, sections, strict=True)):

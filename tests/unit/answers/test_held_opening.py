@@ -218,12 +218,12 @@ def test_sizes_that_are_not_known_are_solved_at_their_ends() -> None:
         decide(judged, drawn, base.roof.possible)
         for value in (judged.value, judged.limit):
             assert value is None or np.isfinite(value).all()
-    # Second way: a bow of thinner sheet, by itself.
+    # Second way: a bow of thinner sheet, by itself; in the rows it keeps its small stiffness in twist.
     low, high = drawn.alone["bow.1.sheet"]
     assert found.ring.stress[low] != found.ring.stress[0]
     thinner = BOWS.replace('at = "300 mm"', f'at = "300 mm"\nsheet = "{1000 * drawn("bow.1.sheet")[low]} mm"')
     alone = found_of(file(roof="2.6 .. 3.4 m, assumed", bows=thinner))[0]
-    assert found.ring.dip[low] == pytest.approx(alone.ring.dip[0], rel=0.005)
+    assert found.ring.dip[low] == pytest.approx(alone.ring.dip[0], rel=0.01)
     assert found.ring.stress[low] == pytest.approx(alone.ring.stress[0], rel=0.005)
     assert found.cut_mass[low] < found.cut_mass[high]
 

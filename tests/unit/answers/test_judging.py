@@ -213,3 +213,15 @@ def test_whether_the_arms_reach_is_judged_of_every_row() -> None:
     possible[-30:] = False
     reaches = Judged(POSSIBLE, possible.astype(float), np.ones(drawn.count))
     assert decide(reaches, drawn, possible).basis == "170 of 200 roofs like yours hold"
+
+
+def test_no_verdict_waits_for_what_nobody_can_measure() -> None:
+    value = even(0.0, 10.0, Provenance.ASSUMED)
+    for by_nature, verdict in ((True, Verdict.HOLDS), (False, Verdict.NOT_KNOWN)):
+        inputs = {"weather": Input(value, -1e9, 1e9, "measure weather", by_nature=by_nature)}
+        drawn = rows(inputs, {"weather": None}, 100, 1)
+        judged = Judged(AT_MOST, drawn("weather"), np.full(drawn.count, 6.0))
+        check = decide(judged, drawn, np.ones(drawn.count, dtype=bool))
+        assert check.verdict is verdict
+        assert check.holding is not None
+        assert 0.5 < check.holding < 0.7

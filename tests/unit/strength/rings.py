@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from loftwright.reference.metals import METALS
 from loftwright.reference.sections import STOCK_SECTIONS, StockSection
-from loftwright.strength.ring import Bow, Influence, Roof, ring_influence
+from loftwright.strength.ring import Influence, ring_influence
+from loftwright.strength.ring_roof import Bow, Roof
 from loftwright.strength.sections import section_of
 
 HINGES = ((0.0, 0.4), (0.0, -0.4))

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from loftwright.core.checks import Verdict
 from loftwright.core.motion import Array
 from loftwright.strength.frame import bar_axes
-from loftwright.strength.ring import Roof, nearest_on_ring, ring_mesh
-from loftwright.strength.ring_response import RingResponse, bending_stress, respond
+from loftwright.strength.ring import ring_mesh, strip_block
+from loftwright.strength.ring_response import RingResponse, bending_stress, opened_seal, respond
+from loftwright.strength.ring_roof import Roof, nearest_on_ring
 from loftwright.strength.ring_rules import BENDS_FOR_GOOD, DIPS, PLATE_TILTS, SAGS, judge_ring
 from loftwright.strength.sections import angle, tube
-from tests.unit.strength.rings import HINGES, ring, roof
+from tests.unit.strength.rings import HINGES, bow, ring, roof
 
 TURN = np.array([0.0])
 
@@ -28,7 +31,8 @@ def test_perimeter_and_joints() -> None:
     mesh = ring_mesh(roof(), HINGES)
     length, axes = bar_axes(mesh.frame)
     assert length[: mesh.ring].sum() == pytest.approx(6.4 - 8 * 0.08 + 2 * np.pi * 0.08, rel=0.005)
-    assert mesh.springs[:, 2].sum() == pytest.approx(length[: mesh.ring].sum() * roof().skin_lift)
+    whole = 12 * roof().strip(0.2) / 0.2**3
+    assert mesh.blocks[:, 2, 2].sum() == pytest.approx(length[: mesh.ring].sum() * whole)
     assert mesh.frame.joints[mesh.load_joints, :2] == pytest.approx(np.array(HINGES))
     expected = np.array([[1.0, -0.6], [2.0, 0.0], [1.0, 0.6], [0.0, 0.0]])
     assert mesh.frame.joints[mesh.mid_sides, :2] == pytest.approx(expected)
@@ -48,6 +52,7 @@ def test_square_corners_have_one_joint_each() -> None:
 def test_uncut_and_untied_bows() -> None:
     assert len(ring_mesh(roof(cut=False)).bows) == 9
     assert len(ring_mesh(roof()).bows) == 6
+    assert ring_mesh(roof()).stubs.size == 6
     assert ring_mesh(roof(tied=False)).bows == ()
     assert ring_mesh(roof(tied=False)).crossings.size == 6
 
@@ -67,8 +72,80 @@ def test_what_is_no_roof() -> None:
         roof(radius=0.7)
     with pytest.raises(ValueError, match="positive"):
         Roof(2.0, 1.2, 0.1, 0.0, 0.0008, 210e9)
+    for at, words in ((1.0, "beyond the opening"), (2.3, "before the roof's end")):
+        with pytest.raises(ValueError, match=words):
+            Roof(2.0, 1.2, 0.1, 0.2, 0.0008, 210e9, end_bows=(bow(at),))
+    with pytest.raises(ValueError, match="positive"):
+        Roof(2.0, 1.2, 0.1, 0.2, 0.0008, 210e9, behind=-0.1)
     with pytest.raises(ValueError, match="straight part"):
         ring_mesh(roof(bows=(0.02,)))
+
+
+def test_a_strip_is_a_bar_built_in_at_its_far_end() -> None:
+    """Exact cases: guided 12 E I / w^3; free to turn 3 E I / w^3; turned and held up and down 4 E I / w."""
+    block = strip_block((0.3, 0.0), 50.0)
+    assert block[2, 2] == pytest.approx(12 * 50 / 0.3**3)
+    # Slope along x is the turn about -y.
+    assert block[4, 4] == pytest.approx(4 * 50 / 0.3)
+    free = block[2, 2] - block[2, 4] ** 2 / block[4, 4]
+    assert free == pytest.approx(3 * 50 / 0.3**3)
+    aslant = strip_block((0.18, -0.24), 50.0)
+    assert aslant[2, 2] == pytest.approx(block[2, 2])
+    assert np.trace(aslant[3:5, 3:5]) == pytest.approx(block[4, 4])
+    # Pushed up and free to turn, the near end rises most and so turns about +y where the strip lies ahead.
+    pushed = np.linalg.solve(block[np.ix_([2, 4], [2, 4])], np.array([1.0, 0.0]))
+    assert pushed[1] == pytest.approx(0.3**2 / (2 * 50))
+
+
+def test_a_load_whose_bracket_overlaps_a_bow_stands_on_it() -> None:
+    mesh = ring_mesh(roof(), ((0.94, 0.6), (0.91, 0.6), (0.94, -0.6)))
+    assert mesh.frame.joints[mesh.load_joints, 0] == pytest.approx([1.0, 0.91, 1.0])
+    assert ring_mesh(roof(tied=False), ((0.94, 0.6),)).frame.joints[:, 0].tolist().count(0.94) == 1
+
+
+def ends(*, dip: float | None = None, beyond: bool = True, channel: bool = False) -> Roof:
+    """Return a roof with a bow 0.1 m beyond both ends of the opening and 0.3 m of roof there."""
+    return replace(
+        roof(),
+        behind=0.3,
+        ahead=0.3,
+        dip=dip,
+        end_bows=(bow(-0.1), bow(2.1)) if beyond else (),
+        channels=HINGES if channel else (),
+    )
+
+
+def test_what_holds_the_ends_of_the_ring() -> None:
+    """A bow beyond the end helps, a skin that dips less helps, an inner channel to that bow carries the hinges."""
+    bare, bows, stiff, led = (
+        respond(ring("L 40x40x4 steel", on), *loads())
+        for on in (ends(beyond=False), ends(), ends(dip=0.002), ends(channel=True))
+    )
+    assert bare.dip[0] > bows.dip[0] > stiff.dip[0] > 0
+    assert np.abs(led.at_loads).max() < 0.7 * np.abs(bows.at_loads).max()
+    # Two ends of each of three cut bows and of two whole ones.
+    assert bows.bow_ends.shape == (1, 10)
+    for one in (bare, bows, stiff, led):
+        assert one.bow_ends.sum() + one.skin[0] == pytest.approx(800.0)
+
+
+def test_the_shell_follows_the_ring_where_it_stands_on_it() -> None:
+    """Exact cases: what moves as a plane, or twists, opens no seal; a middle that rises alone opens it by as much."""
+    corners = ((0.0, 0.5), (0.0, -0.5), (2.0, 0.5), (2.0, -0.5))
+    part = ring("tube 25x25x2 steel", roof(), corners)
+    found = respond(part, np.zeros((2, 4, 3)), np.zeros((2, 4)), np.zeros(2))
+    middles = part.mesh.frame.joints[part.mesh.mid_sides, :2]
+
+    def bent(x: Array, y: Array) -> Array:
+        return np.stack([0.003 + 0.01 * x - 0.02 * y + 0.004 * x * y, 0.0 * x])
+
+    moved = replace(found, at_loads=bent(*part.points.T), at_mid_sides=bent(*middles.T))
+    assert opened_seal(part, moved, (0, 1, 2, 3), ()) == pytest.approx([0.0, 0.0], abs=1e-12)
+    moved.at_mid_sides[1, 3] -= 0.006
+    assert opened_seal(part, moved, (0, 1, 2, 3), ()) == pytest.approx([0.0, 0.006], abs=1e-12)
+    # Held elsewhere at the front, the shell turns about there: rising 10 mm at the rear, 5 mm half way.
+    rises = replace(found, at_loads=np.full((2, 4), 0.010), at_mid_sides=np.array([[0.005, 0.0, 0.005, 0.010]] * 2))
+    assert opened_seal(part, rises, (0, 1), ((2.0, 0.5), (2.0, -0.5))) == pytest.approx([0.0, 0.0], abs=1e-12)
 
 
 def test_a_load_beside_the_ring_brings_its_moment() -> None:

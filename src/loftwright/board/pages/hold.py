@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any, Final
 
 from loftwright.answers.board_hold import BoardHold
@@ -13,14 +12,13 @@ from loftwright.answers.fields import fieldsets
 from loftwright.answers.trial import trial
 from loftwright.board.actions import JOIN
 from loftwright.board.desk import Desk
-from loftwright.board.page import Context, Page, View, sentences
+from loftwright.board.page import Context, Page, View, before, sentences
 from loftwright.board.said import Action, Form, Said
 from loftwright.core.errors import Fault, LoftwrightError, ProjectFault
 from loftwright.core.hold_views import HoldPage, HoldPart
 from loftwright.documents.hold_board import cut_picture, drawn_width, wind_play, wind_scenes
 from loftwright.documents.hold_pictures import gap_svg
 from loftwright.documents.ornaments import Ready
-from loftwright.project.history import History
 
 SHOWN: Final[dict[str, tuple[HoldPart, ...]]] = {
     FIT: ("fit",),
@@ -54,15 +52,6 @@ PAPERS: Final[dict[str, tuple[tuple[str, str], ...]]] = {
     JOINTS: (("holes", "Every hole"), ("inspector", "For the inspector")),
 }
 """The papers that belong to each page: their names and titles."""
-KEPT: Final = "hold"
-
-
-@dataclass(frozen=True, slots=True)
-class Newest:
-    """The newest judgement there is of a file, whether of the roof as it is now or of the one before."""
-
-    history: History
-    found: BoardHold
 
 
 async def newest(desk: Desk, home: BoardHome | None) -> tuple[BoardHold | None, bool]:
@@ -70,18 +59,14 @@ async def newest(desk: Desk, home: BoardHome | None) -> tuple[BoardHold | None, 
 
     None where nothing is judged yet, or where the roof cannot be judged: the frame says why.
     """
-    if home is None:
-        found = None
-    else:
+    if home is not None:
         try:
             found = await desk.hold(wait=0)
         except LoftwrightError:
             return None, False
-    if found is not None:
-        desk.kept[KEPT] = Newest(desk.open, found)
-        return found, False
-    kept: Newest | None = desk.kept.get(KEPT)
-    return (kept.found, True) if kept is not None and kept.history is desk.open else (None, False)
+        if found is not None:
+            return found, False
+    return before(desk), True
 
 
 def context_of(path: str) -> Context:
@@ -89,8 +74,8 @@ def context_of(path: str) -> Context:
 
     async def context(desk: Desk, view: View, home: BoardHome | None) -> dict[str, Any]:
         history = desk.open
-        hold, before = await newest(desk, home)
-        checks = () if hold is None or before else hold.open_checks
+        hold, is_before = await newest(desk, home)
+        checks = () if hold is None or is_before else hold.open_checks
         here = next(page for page in DECISIONS if page.path == path)
         shown = None if hold is None else hold.page
         return {
@@ -99,7 +84,7 @@ def context_of(path: str) -> Context:
             "rows": () if hold is None else hold.rows_on(path),
             "sections": () if shown is None else tuple(shown.section(part) for part in SHOWN[path]),
             "shown": shown,
-            "before": before,
+            "before": is_before and hold is not None,
             "sheets": PAPERS[path],
             "picture": "",
             "scenes": (),
@@ -145,7 +130,9 @@ async def cut(desk: Desk, form: Form) -> Said:
     try:
         x, y = float(form["x"]), float(form["y"])
     except ValueError:
-        raise ProjectFault([Fault("What was moved", "no place", "it takes two numbers", "load the page again")]) from None
+        raise ProjectFault(
+            [Fault("What was moved", "no place", "it takes two numbers", "load the page again")]
+        ) from None
     changes = cut_moved(desk.project, name, x, y)
     if not changes:
         return Said(True, "Left as it was.")

@@ -6,6 +6,7 @@ const SHAPES = {
   pivot: ["M-5.5 0a5.5 5.5 0 1 0 11 0a5.5 5.5 0 1 0 -11 0z"],
   spring: ["M-5 -5h10v10h-10z"],
   zone: ["M-5 -5h4v3h-1v7h-3z"],
+  corner: ["M-5.5 -5.5h11v11h-11z"],
   hole: ["M-3.5 0a3.5 3.5 0 1 0 7 0a3.5 3.5 0 1 0 -7 0z", "M-7 0h14M0 -7v14"],
   handle: ["M0 -7L7 0L0 7L-7 0z"],
   item: ["M0 -6.5L6.5 5.5H-6.5z"],
@@ -37,6 +38,7 @@ export const GROUPS = [
   ["zone", "Zones", ["zone"]],
   ["hole", "Holes", ["hole"]],
   ["handle", "Handle and items", ["handle", "item"]],
+  ["corner", "Corners of the opening", ["corner"]],
 ];
 export const groupOf = (kind) => GROUPS.find(([, , kinds]) => kinds.includes(kind))[0];
 

@@ -76,13 +76,13 @@ export function start() {
       line.classList.toggle("past", over);
       fill.style.width = `${(Math.min(used, FULL) / FULL) * PER_CENT}%`;
       word.textContent = `${Math.min(Math.round(used * PER_CENT), MOST)} % of its limit: ${over ? "past its limit" : "holds"}`;
-      note.textContent = first ? `${named(part.limit)}; at its limit: ${first}` : named(part.limit);
+      note.textContent = first ? `${named(part.limit)}; ${/^\d/.test(first) ? "at its limit in gusts of" : "at its limit"} ${first}` : named(part.limit);
     });
     sway.textContent = `The free end sways ${table.sway[side][at]}` + (table.without.length && table.without[side][at] ? `; without the brace ${table.without[side][at]}.` : ".");
     for (const picture of document.querySelectorAll("[data-side]")) picture.hidden = picture.dataset.side !== String(side);
     const words = table.parts.length === 0 ? "" : past
-      ? `${past} of ${table.parts.length} past their limit, ${table.parts[worst].name} most.`
-      : `All hold; most of its limit is used by ${table.parts[worst].name}.`;
+      ? `${past} of ${table.parts.length} past ${past === 1 ? "its" : "their"} limit; most of all: ${table.parts[worst].name}.`
+      : `All hold; nearest to its limit: ${table.parts[worst].name}.`;
     // Who listens hears where the slider rests, not every step on the way.
     clearTimeout(speaking);
     speaking = setTimeout(() => { if (said.textContent !== words) said.textContent = words; }, said.textContent ? 250 : 0);
