@@ -98,6 +98,8 @@ def reference(key: str) -> str:
 
 UNIT_WORDS = {
     "1": "as a bare number",
+    "count": "as a number of things",
+    "yes or no": "as yes (1) or no (0)",
     "fraction": "as a share of the travel",
     "N": "as a force in a part",
     "hand N": "as a force of the hand",

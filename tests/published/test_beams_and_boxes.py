@@ -15,7 +15,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from loftwright.strength.brace_load import diagonal_stiffness, shear_panel_stiffness
+from loftwright.strength.brace_load import diagonal_stiffness
+from loftwright.strength.racking import panel_stiffness
 from loftwright.strength.shell_hung import Ends, lip_droop, panel_bulge, plate_rigidity, side_rise, twist_angle
 from loftwright.strength.shell_stiffness import bending_from_test, closed_constant, open_constant, shear_flow
 
@@ -85,7 +86,7 @@ def test_box_like_a_lined_shell_and_the_same_slit() -> None:
 def test_shear_panel_and_diagonal() -> None:
     # G 2750 MPa, 2.5 x 1400 x 600 mm: 16 041.67 N/mm, 300 N moves it 0.018701 mm. Bar of 10 mm2, 1 m, 45 degrees:
     # 1000 N/mm. Computed here from first principles.
-    panel = shear_panel_stiffness(2750e6, 0.0025, 1.4, 0.6)
+    panel = panel_stiffness(2750e6, 0.0025, 1.4, 0.6)
     assert panel / 1000 == pytest.approx(16_041.67, rel=1e-6)
     assert 300.0 / panel * 1000 == pytest.approx(0.018701, abs=5e-7)
     assert diagonal_stiffness(200e9, 10e-6, 1.0, np.cos(np.pi / 4)) / 1000 == pytest.approx(1000.0, rel=1e-6)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 
@@ -103,8 +103,8 @@ def the_cloth(base: Basis, shape: RaisedShape, pushing: Array, wanted: Array) ->
     pull = edge_tension(flat, pressure)
     hardest = int(np.argmax(pull[0]))
     one = Panel(*(v[:, hardest] for v in (flat.span, flat.slack, flat.stiffness)))
-    rows = {name: None if v is None else v[:, 0, 0] for name, v in _fields(holding).items()}
-    judged = judge_cloth(one, pressure[:, hardest], Holding(**rows), f"{there[hardest]} wall")  # type: ignore[arg-type]
+    rows: dict[str, Any] = {name: None if v is None else v[:, 0, 0] for name, v in _fields(holding).items()}
+    judged = judge_cloth(one, pressure[:, hardest], Holding(**rows), f"{there[hardest]} wall")
     gust = np.stack([np.broadcast_to(v, net.shape) for v in found.values()], axis=-1)
     return ClothFound(judged, there, tuple(NAMES.get(n, n) for n in found), gust, net, pull, span, panel, holding)
 

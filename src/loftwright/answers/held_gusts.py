@@ -6,6 +6,7 @@ directions.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -34,7 +35,7 @@ from loftwright.strength.held import (
     share_of_limit,
 )
 from loftwright.strength.raised_shape import Direction, RaisedShape
-from loftwright.strength.supports import SMALL_SHIFT, Held, Support, about_origin, hold, motion_at
+from loftwright.strength.supports import SMALL_SHIFT, Held, Support, about_origin, fitted_at, hold, motion_at
 from loftwright.strength.wind import (
     speed_for,
     velocity_pressure,
@@ -79,7 +80,8 @@ class OpenRoof:
     """What is solved: supports and what they bear, the wind's wrench for one pascal, the still day's, [rows, 2, 4, 6].
 
     The cases are lifting and pressing, the directions the van's. `load`, `wanted`, `sway_limit` [rows]; `lip` [m],
-    [rows, 3].
+    [rows, 3]. `rattle` [m], [rows], is how far play lets the free end move to either side before anything is strained;
+    it is in no motion that is solved, and taken off `sway_limit`.
     """
 
     supports: tuple[Support, ...]
@@ -91,6 +93,34 @@ class OpenRoof:
     wanted: Array
     sway_limit: Array
     lip: Array
+    rattle: Array
+
+
+def rattles(base: Basis, lip: Array, hinge_x: Array) -> Array:
+    """Return how far play of the pins lets the free end move to either side [m], [rows], without a brace.
+
+    The pins' play, and the turn about the upright axis that it allows: p (1 + 2 a / s), a from `hinge_x` to `lip` [m].
+    """
+    reach = np.abs(lip[:, 0] - hinge_x)
+    return base.full(base.at("linkage.play") * (1.0 + 2.0 * reach / base.at("linkage.spacing")))
+
+
+def limit_left(base: Basis, rattle: Array) -> Array:
+    """Return how far the free end may sway beside what it `rattle`s [m], each [rows]."""
+    limit = base.full(base.at("wind.sway_limit"))
+    return np.maximum(limit - rattle, LEAST_SHARE * limit)
+
+
+def with_brace(base: Basis, brace: Braced, carried: Sequence[Support], still: Array, rattle: Array) -> list[Support]:
+    """Return the brace's supports, fitted on a still day.
+
+    The roof stands open before its brace is pinned or pulled taut: `carried`, all other supports, hold `still`, [rows,
+    cases, 6] [N] and [N m], without it. What the pins `rattle` [m], [rows], to either side comes off its own play.
+    """
+    day = hold(carried, still)
+    rest = np.where(day.held[..., None], day.motion, 0.0)
+    pins = rattle * brace.across
+    return [fitted_at(replace(one, gap=np.maximum(base.full(one.gap) - pins, 0.0)), rest) for one in supports_of(brace)]
 
 
 def assembled(
@@ -111,16 +141,13 @@ def assembled(
     for found, bear in (stops(project, at, roof, felt),):
         supports, bears = supports + found, bears + bear
     parts_safety = base.full(at("safety.parts"))
-    limit = base.full(at("wind.sway_limit"))
     lip = lip_point(project, at, roof)[0]
+    rattle = rattles(base, lip, shape.hinge_x)
+    still = [still_day(roof, felt, *spring)[:, None] for spring in (("mild", "new"), ("cold", "aged"))]
     if brace is not None:
-        supports += supports_of(brace)
+        supports = supports + with_brace(base, brace, supports, np.concatenate(still, axis=1), rattle)
         bears += bears_of(brace, base.full(at("safety.metal")), parts_safety)
-    else:
-        # Half the pins' rattle to one side, and the turn that it allows about the upright axis.
-        reach = np.abs(lip[:, 0] - shape.hinge_x)
-        rattle = at("linkage.play") * (1.0 + 2.0 * reach / at("linkage.spacing"))
-        limit = np.maximum(limit - rattle, LEAST_SHARE * limit)
+        rattle = np.minimum(rattle, (brace.play / 2.0 + brace.slack) / np.maximum(brace.across, 1e-3))
     limits = tuple(
         Limit(
             b.part,
@@ -132,7 +159,6 @@ def assembled(
     )
     one = speed_for(1.0)
     unit = [about_origin(wrenches(shape, one, order, factor, case=case), shape.hinge) for case in cases]
-    still = [still_day(roof, felt, *spring)[:, None] for spring in (("mild", "new"), ("cold", "aged"))]
     load = base.full(at("safety.load"))
     return OpenRoof(
         tuple(supports),
@@ -142,8 +168,9 @@ def assembled(
         np.stack([np.broadcast_to(s, u.shape) for s, u in zip(still, unit, strict=True)], axis=1),
         load,
         base.full(at("wind.gust")),
-        limit,
+        limit_left(base, rattle),
         lip,
+        rattle,
     )
 
 
@@ -220,11 +247,17 @@ def _lost_at(solved: OpenRoof, held: Flags) -> Array:
     for _ in range(HALVINGS if pressing else 0):
         middle = (low[:, pressing] + high[:, pressing]) / 2.0
         q = (base * middle**2)[..., None]
-        found = hold(solved.supports, solved.still[:, pressing] + solved.unit[:, pressing] * q)
+        kept = [_in_cases(one, pressing) for one in solved.supports]
+        found = hold(kept, solved.still[:, pressing] + solved.unit[:, pressing] * q)
         fine = np.asarray(found.held & (last[:, pressing] >= 0))
         low[:, pressing] = np.where(fine, middle, low[:, pressing])
         high[:, pressing] = np.where(fine, high[:, pressing], middle)
     return np.where(every, HIGHEST, solved.wanted[:, None, None] * low)
+
+
+def _in_cases(one: Support, cases: list[int]) -> Support:
+    """Return a support as it is in some of the cases."""
+    return replace(one, fitted=one.fitted[:, cases]) if one.fitted.ndim > 1 else one
 
 
 def judge_parts(solved: OpenRoof, names: tuple[str, ...], gust: Array, above: Flags) -> tuple[Judged, ...]:
@@ -249,9 +282,13 @@ def judge_parts(solved: OpenRoof, names: tuple[str, ...], gust: Array, above: Fl
 
 
 def sway_of(solved: OpenRoof, still: Array, moved: Array, held: Flags) -> tuple[Array, Array]:
-    """Return sway [m] and twist [rad] of the free end, [rows, directions], the greater of the cases that are held."""
+    """Return sway [m] and twist [rad] of the free end, [rows, directions], the greater of the cases that are held.
+
+    What the pins rattle is in the sway.
+    """
     change = np.where(held[..., None], moved - still, 0.0)
-    aside = np.minimum(np.abs(motion_at(change, solved.lip)[..., 1]), SMALL_SHIFT).max(axis=1)
+    aside = np.abs(motion_at(change, solved.lip)[..., 1]).max(axis=1) + solved.rattle[:, None]
+    aside = np.minimum(aside, SMALL_SHIFT)
     return np.where(held.any(axis=1), aside, SMALL_SHIFT), np.abs(change[..., 3]).max(axis=1)
 
 
@@ -267,6 +304,7 @@ def _first_row(one: Support, rows: int) -> Support:
         direction=cut(one.direction, 1),
         stiffness=cut(one.stiffness, 0),
         gap=cut(one.gap, 0),
+        fitted=cut(one.fitted, 0),
     )
 
 
@@ -294,7 +332,8 @@ def table_of(solved: OpenRoof, cloth: ClothFound | None) -> WindTable:
             )
             for x in solved.limits
         ),
-        *(v[:1] for v in (solved.unit, solved.still, solved.load, solved.wanted, solved.sway_limit, solved.lip)),
+        *(v[:1] for v in (solved.unit, solved.still, solved.load, solved.wanted)),
+        *(v[:1] for v in (solved.sway_limit, solved.lip, solved.rattle)),
     )
     q = velocity_pressure(np.asarray(TABLE))
     both = np.concatenate([q * one.load[0], q])[:, None]
@@ -307,13 +346,14 @@ def table_of(solved: OpenRoof, cloth: ClothFound | None) -> WindTable:
     change = np.where(found.held[..., n:, None], change, 0.0)
     moved = np.abs(motion_at(change, one.lip)[0, ..., 1]).max(axis=0)
     fine = found.held[0, ..., n:]
-    sway = np.where(fine.any(axis=0), np.minimum(moved, SMALL_SHIFT), SMALL_SHIFT)
+    loose = np.where(np.asarray(TABLE) > 0.0, one.rattle[0], 0.0)
+    sway = np.where(fine.any(axis=0), np.minimum(moved + loose, SMALL_SHIFT), SMALL_SHIFT)
     twist = np.abs(change[0, ..., 3]).max(axis=0)
     share = [np.where(held, u, MOST_SHARE).T for u in used]
     if cloth is not None:
         each = cloth.shares(q)
         share += [each[..., i] for i in range(each.shape[-1])]
         names += list(cloth.parts)
-    share.append((sway / one.sway_limit[0]).T)
+    share.append((np.where(fine.any(axis=0), moved, MOST_SHARE) / one.sway_limit[0]).T)
     whole = np.minimum(np.stack(share, axis=-1), MOST_SHARE)
     return WindTable(TABLE, (*names, FREE_END), whole, held.T, sway.T, twist.T)

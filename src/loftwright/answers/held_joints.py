@@ -28,12 +28,14 @@ if TYPE_CHECKING:
 
 SEAM_SHARE: Final = 0.3
 """Length of the ring's seam over which one hinge's or bracket's force spreads [m]; judgement."""
+ON_RING: Final[tuple[JointPlace, ...]] = ("hinge on van", "spring on van", "latch on van", "brace on van")
+"""What stands on the ring and hands its force to the seam."""
 LARGEST: Final = 100.0
 """Load factors above this are written as this [1]: nothing pulls there."""
 PLACES: Final[tuple[JointPlace, ...]] = get_args(JointPlace)
 
 WORDS: Final = HOLD_CHOICES["joint.at"]
-NOT_IN_FILE: Final = "The bolts of {} are not judged: they are not in the file."
+NOT_IN_FILE: Final = "Bolts that are not judged, as they are not in the file: {}."
 NO_SUCH_PART: Final = "The joint of {} is not judged: this roof has no such part."
 FACES: Final = (
     "Plates of hinges, arms and braces are taken to lie flat, brackets of springs on an upright face alongside them, "
@@ -48,10 +50,11 @@ SINGLE: Final = "A single bolt is taken to hold no twist: a second one, or a lip
 ON_ARMS: Final = "Bolts of spring ends that sit on arms are not judged."
 OTHERS: Final = "Bolts of coil springs, torsion springs and cords are not judged."
 SEAM_NOTE: Final = (
-    "The ring's seam is judged under what one hinge or bracket hands to it over 300 mm, or over the inner channel "
-    "where that is longer. Where ring and skin are of unlike metals, primer and sealant or glue must part them."
+    "The ring's seam is judged under what one hinge, bracket, latch or brace hands to it over 300 mm, of a hinge over "
+    "the inner channel where that is longer. Where ring and skin are of unlike metals, primer and sealant or glue must "
+    "part them."
 )
-ONE_LOST: Final = "With one latch lost the others pull {:.1f} times as hard, and the bolts of {} {}."
+ONE_LOST: Final = "With one latch lost the others pull {:.1f} times as hard, and the bolts of the {} {}."
 NO_FLOW: Final = "What racking of the body adds to the ring's seam is left out."
 
 
@@ -217,12 +220,17 @@ def _worst_case(use: JointUse) -> int:
 
 
 def _flows(base: Basis, cases: Mapping[JointPlace, tuple[Case, ...]]) -> tuple[Array, Array]:
-    """Return what one hinge or bracket on the van hands to the ring's seam, along and square to it [N/m], [rows]."""
-    force = np.stack([case.force for place in ("hinge on van", "spring on van") for case in cases[place]])
-    length = np.maximum(base.at("ring.channel"), SEAM_SHARE)
-    along = np.hypot(force[..., 0], force[..., 1]).max(axis=0)
-    pull = np.maximum(force[..., 2], 0.0).max(axis=0)
-    return base.full(along / length), base.full(pull / length)
+    """Return the most that one part on the van hands to the ring's seam, along and square to it [N/m], [rows].
+
+    The inner channel lies under the hinges alone: brackets, latches and brace spread over `SEAM_SHARE`.
+    """
+    along, pull = np.zeros(base.rows), np.zeros(base.rows)
+    for place in ON_RING:
+        length = np.maximum(base.at("ring.channel"), SEAM_SHARE) if place == "hinge on van" else SEAM_SHARE
+        for case in cases[place]:
+            along = np.maximum(along, np.hypot(case.force[..., 0], case.force[..., 1]) / length)
+            pull = np.maximum(pull, case.force[..., 2] / length)
+    return base.full(along), base.full(pull)
 
 
 def _wide(base: Basis, one: Judged) -> Judged:

@@ -97,5 +97,6 @@ def picture_of(
 def _drawn(base: Basis, load: PartLoad, names: dict[Direction, Direction]) -> WindPart:
     edge, _, rest = load.name.partition(" ")
     name = f"{names[edge]} wall" if rest == "wall" and edge in names else load.name
-    force, centre = (tuple(float(v) for v in to_van(base.project, p)[0]) for p in (load.force, load.centre))
-    return WindPart(name, force, centre)  # type: ignore[arg-type]
+    fx, fy, fz = (float(v) for v in to_van(base.project, load.force)[0])
+    x, y, z = (float(v) for v in to_van(base.project, load.centre)[0])
+    return WindPart(name, (fx, fy, fz), (x, y, z))

@@ -17,10 +17,13 @@ from loftwright.project.assemble_shell import ShellStiffness
 from loftwright.strength.shell_hung import lip_droop, side_rise, twist_angle, upward_line
 from loftwright.strength.shell_rules import judge_sag, judge_sides, judge_twist
 
+CANTILEVER: Final = 8 / 1.8751**4
+"""Seal under a cantilever over the same seal under one that moves alike all along [1]: its lowest bending shape."""
 SHORTEST: Final = 0.3
 """A shell is held no closer than this between its hinges or arms and its latches [m]: judgement."""
 BEAM_NOTE: Final = (
-    "The shell counts as one beam from its hinges or arms to its lip; the seal is judged as if the rim fits."
+    "The shell counts as a beam between its hinges or arms and its latches, and as one that hangs over beyond them; "
+    "the seal is judged as if the rim fits."
 )
 
 
@@ -73,16 +76,31 @@ def _twisted(base: Basis) -> Array | None:
     return np.asarray(np.max([side_moment(roof, felt, i, one).max(axis=-1) for i in range(len(roof.fitted))], axis=0))
 
 
+def _risen(base: Basis, places: Array, lifting: Array, bending: Array, springy: Array) -> Array:
+    """Return how far the closed shell rises between the `places` where it is held, and beyond the outer ones [m].
+
+    `places` [m], [rows, n], in order. Each length between two is taken as a beam of its own, on the safe side; an end
+    beyond the outer one hangs over the length next to it, with its seal as on a cantilever of that shape.
+    """
+    gaps = np.maximum(np.diff(places, axis=-1), SHORTEST)
+    between = side_rise(lifting, gaps.max(axis=-1), bending, seal_stiffness=springy)
+    rear, front = base.full(base.roof.rim.rear), base.full(base.roof.rim.rear + base.roof.rim.length)
+    rise = between
+    for beyond, next_to in ((places[:, 0] - rear, gaps[:, 0]), (front - places[:, -1], gaps[:, -1])):
+        give = lip_droop(1.0, 0.0, next_to, np.maximum(beyond, 0.0), bending)
+        rise = np.maximum(rise, lifting * give / (1 + CANTILEVER * springy * np.maximum(give, 0.0)))
+    return np.asarray(rise)
+
+
 def shell_itself(base: Basis, stiff: ShellStiffness, latch_x: Array, pressure: Array) -> ShellFound:
     """Return the shell's own sag, twist and rise; `latch_x` [m] and the road's `pressure` [Pa] are [rows]."""
     roof, at = base.roof, base.at
-    span = np.min([np.abs(latch_x - x) for x, _ in roof.pins.shell], axis=0)
-    span = np.maximum(base.full(span), SHORTEST)
     width, line = at(base.plane.shell_across), at("forces.seal_line")
     suction = (at("road.suction") + at("road.under")) * pressure
     weight = roof.body.mass * STANDARD_GRAVITY / base.roof.rim.length
     springy = 2 * line / at("forces.seal_height")
-    rise = side_rise(upward_line(line, suction, width, weight), span, stiff.bending, seal_stiffness=springy)
+    places = np.sort(np.stack([base.full(x) for x in (latch_x, *(x for x, _ in roof.pins.shell))], axis=-1), axis=-1)
+    rise = _risen(base, places, upward_line(line, suction, width, weight), stiff.bending, springy)
     room = seal_room(at)
     judged, droop, beyond = [judge_sides(base.full(rise), base.full(room))], None, None
     hung, moment, twist = _hung(base, stiff), _twisted(base), None

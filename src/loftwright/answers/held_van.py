@@ -29,6 +29,8 @@ from loftwright.strength.on_van_rules import (
 if TYPE_CHECKING:
     from loftwright.answers.held_opening import OpeningFound
 
+SIGN_SPARE: Final = 0.02
+"""What the driver's sign allows for the tape, for hard tyres and for an empty van [m]: judgement."""
 FOOT_SAG: Final = 0.020
 """Most that the skin may give under a foot [m]: judgement, before it marks the lining."""
 
@@ -91,7 +93,7 @@ def carried(base: Basis, opening: OpeningFound) -> VanFound:
         footing_before=base.full(static_stability_factor(track, asked.van.height)),
         footing_after=base.full(static_stability_factor(track, whole.height)),
         height=base.full(asked.height),
-        sign=base.full(sign_height(asked.height)),
+        sign=base.full(sign_height(asked.height + SIGN_SPARE)),
         stops=stops,
         top_loads=top,
     )

@@ -26,6 +26,8 @@ from loftwright.answers.held_gusts import (
     assembled,
     gusts_of,
     judge_parts,
+    limit_left,
+    rattles,
     service_of,
     solve,
     sway_of,
@@ -39,7 +41,7 @@ from loftwright.project.assemble_brace import braced
 from loftwright.project.assemble_wind import raised, to_van, van_names
 from loftwright.project.plane import CROSSWISE
 from loftwright.strength.cloth_rules import judge_footing
-from loftwright.strength.held import Steadied, judge_brace
+from loftwright.strength.held import SWAY_RATIO, Steadied, judge_brace
 from loftwright.strength.raised_shape import DIRECTIONS, Direction, RaisedShape
 from loftwright.strength.supports import Held, hold
 from loftwright.strength.wind import beauforts_of_gust
@@ -54,7 +56,15 @@ STOP_NOTE: Final = (
     "bear there is not asked for and not judged."
 )
 CLOTH_NOTE: Final = "Taut cloth walls steady a roof too; that is not counted, on the safe side."
-PLAY_NOTE: Final = "Play of the hinges' or arms' pins takes its part of the sway, unless a brace holds the free end."
+PLAY_NOTE: Final = (
+    "Sway is that of a stiff shell on its hinges or arms, their play included. A shell that twists and a roof skin "
+    "that gives add to it, often several times as much: push the open lip sideways by hand and measure."
+)
+BRACE_NOTE: Final = "The brace is taken to be fastened on a still day, without any strain, when the roof stands open."
+SLANT_NOTE: Final = (
+    "A single slanted bar ties the free end down on one side: as wind lifts the shell it pulls it over to that side. "
+    "Crossed straps pull evenly."
+)
 PROP_NOTE: Final = "The prop is taken to stand under the middle of the lip."
 ARM_NOTE: Final = "Arms are taken as stiff bars on feet that give; their own bending is left out."
 ON_ARM_NOTE: Final = (
@@ -83,7 +93,9 @@ class WindFound:
     `beaufort` the lowest and highest number that may hold the planned roof's. `weakest`, `weakest_direction` of the
     planned roof; no name where all is above.
     `sway`, `unbraced_sway` [m] and `twist`, `unbraced_twist` [rad] of the free end in the wanted gust, [rows,
-    directions], at most 0.25 m where nothing holds it; `sway_ratio` [1], [rows], in the side wind that sways most.
+    directions], counted from where it stands on a still day, which is the same with and without a brace; what pins
+    rattle to one side is in it; at most 0.25 m where nothing holds it. `sway_ratio` [1], [rows], the greatest sway with
+    the brace over the greatest without, from any side each.
     `footing` [1], [rows]: what holds the van down over what tips it.
     `unbraced` is the table of the same roof without its brace, None without one.
     `picture` by direction and by "lifts" or "presses".
@@ -169,7 +181,13 @@ def in_the_wind(base: Basis, fit: FitFound | None = None) -> WindFound:
     unbraced_sway, unbraced_twist, ratio = sway, twist, np.ones(base.rows)
     brace_found, unbraced = None, None
     if brace is not None:
-        free = replace(solved, supports=tuple(s for s in solved.supports if s.part not in brace.parts))
+        loose = rattles(base, solved.lip, shape.hinge_x)
+        free = replace(
+            solved,
+            supports=tuple(s for s in solved.supports if s.part not in brace.parts),
+            rattle=loose,
+            sway_limit=limit_left(base, loose),
+        )
         unbraced = table_of(
             replace(
                 free,
@@ -181,10 +199,11 @@ def in_the_wind(base: Basis, fit: FitFound | None = None) -> WindFound:
         still = free.still[..., None, :]
         both = hold(free.supports, np.concatenate([still, still + free.unit[..., None, :] * service_of(free)], axis=-2))
         unbraced_sway, unbraced_twist = sway_of(free, both.motion[..., 0, :], both.motion[..., 1, :], both.held[..., 1])
-        across = [DIRECTIONS.index(names[d]) for d in ("left", "right")]
-        with_brace, without = (np.max(v[:, across], axis=-1) for v in (sway, unbraced_sway))
+        # From every side: a bar that slants pulls the free end over in a wind that only lifts.
+        with_brace, without = (np.max(v, axis=-1) for v in (sway, unbraced_sway))
         ratio = with_brace / np.maximum(without, 1e-9)
-        worth = np.maximum(without, STEADY * base.full(at("wind.sway_limit")))
+        # A free end that stands still enough needs nothing of its brace.
+        worth = np.maximum(without, STEADY / SWAY_RATIO * base.full(at("wind.sway_limit")))
         fewer = Steadied(with_brace, worth, with_brace / worth, np.ones(base.rows, dtype=np.bool_))
         pulls = np.stack(
             [found.tension[..., AT_WANTED, i] * held for i, s in enumerate(found.supports) if s.part in brace.parts]
@@ -255,7 +274,9 @@ def _said(base: Basis, brace: BraceFound | None) -> tuple[str, ...]:
     said = [WIND_NOTE, CLOTH_NOTE]
     if project.stop.kind != "spring end":
         said.append(STOP_NOTE)
-    said += list(brace.said) if brace is not None else [PLAY_NOTE]
+    said.append(PLAY_NOTE)
+    if brace is not None:
+        said += [BRACE_NOTE, *([] if brace.kind == "straps" else [SLANT_NOTE]), *brace.said]
     if project.requirements.prop_fitted:
         said.append(PROP_NOTE)
     if project.linkage.kind == "scissor":

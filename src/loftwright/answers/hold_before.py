@@ -8,6 +8,7 @@ from typing import Final
 from loftwright.answers.held_opening import MustHold
 from loftwright.answers.held_roof import HeldNumbers
 from loftwright.answers.hold_said import capital, lower, of_part
+from loftwright.answers.odds_words import measurable, settle
 from loftwright.core.checks import Check, Verdict, tally_of
 from loftwright.core.hold_views import HOLD_PARTS, GoNoGo, HoldPart
 from loftwright.project.plane import CROSSWISE
@@ -33,15 +34,20 @@ def before_the_cut(held: HeldNumbers, checks: tuple[Check, ...]) -> tuple[GoNoGo
 
 
 def _worst(checks: Iterable[Check]) -> Check | None:
-    return min(checks, key=lambda check: ORDER.index(check.verdict), default=None)
+    """Return the worst judgement; of those not known yet one that can be measured comes first."""
+    return min(
+        checks, key=lambda check: (ORDER.index(check.verdict), not measurable(check.unknown or "")), default=None
+    )
 
 
 def _to_do(check: Check) -> str:
     """Return what to do about a judgement that does not hold."""
     if check.verdict is Verdict.FAILS:
         return f"{capital(check.words)}: {lower(check.rule.remedy)}"
+    if check.unknown and not measurable(check.unknown):
+        return f"{capital(check.unknown)}: {lower(check.rule.remedy)}"
     if check.unknown:
-        return f"Measure first: {check.unknown}."
+        return f"{capital(settle(check.unknown))}."
     return check.rule.remedy
 
 

@@ -153,8 +153,8 @@ def stock_table(held: HeldNumbers, say: Wording) -> Grid:
         )
     return Grid(
         "Stock sections as this ring",
-        ("Section", "Bending kept", "Given back", "Racking kept", "Dips", "Of its yield", "Weighs", "Costs"),
+        ("Section", "Bending kept", "Given back", "Square kept", "Dips", "Of its strength", "Weighs", "Costs"),
         tuple(rows),
-        "The stiffest first. Bending: up and down at the bows, of the uncut roof's. Racking: in the roof's plane, of "
-        "the whole skin's, between the two edge conditions. Prices are rough.",
+        "The stiffest first. Bending: up and down at the bows, of the uncut roof's. Square: what keeps the "
+        "roof's rectangle square, of the whole skin's, for two ways its edge may be held. Prices are rough.",
     )

@@ -44,6 +44,13 @@ def joints_section(held: HeldNumbers, checks: tuple[Check, ...], say: Wording) -
     )
 
 
+def _to_spare(factor: float, say: Wording) -> Fact:
+    """Return by how much [1] loads may grow, or must shrink, until the weakest joint is at its limit."""
+    if factor < 1.0:
+        return Fact("Loads must shrink", f"to {say.percent(round(factor, 2))}", "for that joint to hold")
+    return Fact("Loads may grow", f"{say.ratio(factor)} times", "before that joint gives")
+
+
 def _use(use: float, say: Wording) -> str:
     return say.percent(min(round(use, 2), MOST_USE))
 
@@ -60,7 +67,7 @@ def _facts(held: HeldNumbers, say: Wording) -> tuple[Fact, ...]:
                 f"{lower(weakest.way)}, in {weakest.layer}" if weakest.layer else lower(weakest.way),
             ),
             Fact("Used of its limit", _use(nominal(weakest.use), say), weakest.load),
-            Fact("Loads may grow", f"{say.ratio(nominal(weakest.load_factor))} times", "before that joint gives"),
+            _to_spare(nominal(weakest.load_factor), say),
         ]
     found += [
         Fact("Ring's seam, along it", say.rule_value(nominal(joints.seam_shear), "N/m"), "from one hinge or bracket"),
@@ -117,7 +124,10 @@ def hole_schedule(held: HeldNumbers, say: Wording) -> Grid:
     for one in joints.joints:
         for alike in _alike(one.holes):
             rows.append(_line(alike, one.groups, _washer(one.joint, say), say))
-    rows += [_line(alike, 1, "rivet", say) for alike in _alike(joints.seam_holes)]
+    rows += [
+        _line(alike, 1, "washers" if held.project.ring.fixing == "bolts" else "rivet", say)
+        for alike in _alike(joints.seam_holes)
+    ]
     sealings = dict.fromkeys(hole.sealant for hole in joints.holes)
     primers = dict.fromkeys(one for hole in joints.holes for one in hole.primer.split("; ") if ": " in one)
     return Grid(

@@ -29,10 +29,10 @@ def opening_section(held: HeldNumbers, checks: tuple[Check, ...], say: Wording) 
     cut = opening.cut
     kept = _range([one.kept_cut for one in cut.racking], say)
     back = _range([one.kept_ring for one in cut.racking], say)
-    known = (
-        f"of the skin's stiffness against racking the hole leaves {kept}, with the ring it is {back}; the ring dips "
-        f"{say.short_length(nominal(opening.ring.dip))} at most"
-    )
+    known = f"the hole leaves {kept} of the stiffness that keeps the roof skin square, the ring makes it {back}"
+    if any(check.rule.id == "RING-1001" and check.value is not None for check in mine):
+        gap, dip = (say.short_length(nominal(one)) for one in (opening.ring.gap, opening.ring.dip))
+        known += f"; the ring moves {dip} at most, and parts {gap} from the closed shell"
     return HoldSection(
         "opening",
         "The hole and its ring",
@@ -65,11 +65,11 @@ def _facts(held: HeldNumbers, kept: str, back: str, say: Wording) -> tuple[Fact,
             f"{say.length(cut.plan.length)} x {say.length(cut.plan.width)}",
             f"corners {_radius(cut.plan.radius, say)}",
         ),
-        Fact("Racking stiffness kept, cut", kept, "of the whole skin's, between the two edge conditions"),
-        Fact("Racking stiffness kept, with the ring", back, f"{_times(cut.racking)} as stiff as without it"),
+        Fact("Keeps the roof square, cut", kept, "of the whole skin's stiffness, for two ways its edge may be held"),
+        Fact("Keeps the roof square, with the ring", back, f"{_times(cut.racking)} as stiff as without it"),
         Fact("Stiffness against twist kept", _twist(held, say), "a range: only the tape across the door settles it"),
-        Fact("The ring dips", say.short_length(nominal(ring.dip)), "at most, in the worst of its loads"),
-        Fact("A side sags", say.short_length(nominal(ring.sag)), "at its middle"),
+        Fact("The ring moves", say.short_length(nominal(ring.dip)), "at most, in the worst of its loads"),
+        Fact("It parts from the closed shell", say.short_length(nominal(ring.gap)), "at most; the seal must follow"),
         Fact("Stress in the ring", say.rule_value(nominal(ring.stress), "Pa")),
         Fact("Sawn out", say.mass(nominal(opening.cut_mass)), "skin and bows"),
         Fact("Ring", say.mass(nominal(opening.ring_mass)), bar_words(ring.bar, say)),
@@ -91,7 +91,7 @@ def _grids(held: HeldNumbers, say: Wording) -> list[Grid]:
     torsion = cut.torsion
     grids = [
         Grid(
-            "Racking stiffness kept, of the whole skin's",
+            "What keeps the roof square, of the whole skin's stiffness",
             ("Outer edge", "Cut", "With ring", "Given back"),
             tuple(_racking(words, one, say) for words, one in zip(EDGES, cut.racking, strict=True)),
             f"The edge decides more than anything else, and a body lies between these two. A rigid frame would make "
@@ -112,21 +112,24 @@ def _grids(held: HeldNumbers, say: Wording) -> list[Grid]:
             "A range, and the reasons for it stand below; the diagonals of a door before, after the cut and with the "
             "ring settle it.",
         ),
-        Grid(
-            "Loads on the ring",
-            ("Load", "Dips", "Side sags", "Stress", "Plates tilt"),
-            tuple(
-                (
-                    case[:1].upper() + case[1:],
-                    say.short_length(float(one[0])),
-                    say.short_length(float(one[1])),
-                    say.rule_value(float(one[2]), "Pa"),
-                    _tilt(float(one[3]), say),
-                )
-                for case, one in zip(ring.loads.cases, ring.by_case, strict=True)
-            ),
-        ),
     ]
+    if held.project.bow:
+        grids.append(
+            Grid(
+                "Loads on the ring",
+                ("Load", "Dips", "Side sags", "Stress", "Plates tilt"),
+                tuple(
+                    (
+                        case[:1].upper() + case[1:],
+                        say.short_length(float(one[0])),
+                        say.short_length(float(one[1])),
+                        say.rule_value(float(one[2]), "Pa"),
+                        _tilt(float(one[3]), say),
+                    )
+                    for case, one in zip(ring.loads.cases, ring.by_case, strict=True)
+                ),
+            )
+        )
     if ring.ways:
         grids.append(
             Grid(

@@ -34,10 +34,10 @@ def road_section(held: HeldNumbers, checks: tuple[Check, ...], say: Wording) -> 
     """Return what is said about the closed roof on the road."""
     road, mine = held.found.road, of_part(checks, "road")
     wanted = say.driving(nominal(road.wanted))
-    known = (
-        f"{_first(road)} {_enough(nominal(road.fastest), say)}, of nine in ten roofs like yours "
-        f"{_enough(enough_up_to(held), say)}"
-    )
+    planned, most = _enough(nominal(road.fastest), say), _enough(enough_up_to(held), say)
+    known = f"{_first(road)} {planned}"
+    if most != planned:
+        known += f", those of nine in ten roofs like yours {most}"
     return HoldSection(
         "road",
         "On the road, closed",
@@ -178,16 +178,18 @@ def _van_grids(held: HeldNumbers, say: Wording) -> list[Grid]:
     ]
     top = van.top_loads
     if top is not None:
+        walked = held.project.body.walked_on
+        # To the centimetre: a place, not a size to make.
         places = [
-            f"{say.length(x)} along, {say.length(abs(y))} {'left' if y > 0 else 'right'}"
+            f"{say.length(round(x, 2) + 0.0)} along, {say.length(abs(y))} {'left' if y > 0 else 'right'}"
             for x, y in zip(van.stops.x, van.stops.y, strict=True)
         ]
         grids.append(
             Grid(
                 "What the closed shell rests on",
-                ("Place", "A person", "Snow"),
+                ("Place", "A person", "Snow") if walked else ("Place", "Snow"),
                 tuple(
-                    (place, say.force(float(foot)), say.force(float(snow)))
+                    (place, *((say.force(float(foot)),) if walked else ()), say.force(float(snow)))
                     for place, foot, snow in zip(
                         places, first_row(top.stops_foot), first_row(top.stops_snow), strict=True
                     )

@@ -11,6 +11,7 @@ from numpy.typing import ArrayLike
 from loftwright.answers.draws import followed
 from loftwright.answers.held_gusts import HIGHEST
 from loftwright.answers.held_roof import HeldNumbers
+from loftwright.answers.odds_words import settle
 from loftwright.core.checks import Check, Verdict
 from loftwright.core.hold_views import HoldPart
 from loftwright.core.wording import Wording
@@ -29,6 +30,8 @@ ON_VAN: Final = ("WIND-608",)
 """Judgements on the parked van as a whole."""
 LATCHES_COME_DOWN: Final = ("BRACE-811", "BRACE-812", "BRACE-813")
 """Judgements on the latches as the shell is closed: they stand with the road."""
+LEAST_SWAY: Final = 0.001
+"""Sway under this [m] is not told apart."""
 ODDS: Final = 10.0
 """Nine of ten roofs do better than what is said "for nine of ten roofs like yours" [percent]."""
 
@@ -97,6 +100,17 @@ def gust_text(gust: float, say: Wording) -> str:
     return f"above {say.gust(HIGHEST)}" if gust >= HIGHEST - 1e-6 else say.gust(gust)
 
 
+def sway_text(sway: float, say: Wording) -> str:
+    """Return how far something sways [m]: nothing in wind stands stiller than can be seen.
+
+    >>> sway_text(0.0, Wording()), sway_text(0.0031, Wording()), sway_text(0.0, Wording("imperial"))
+    ('less than 1 mm', '3.1 mm', 'less than 0.04 in')
+    """
+    if sway >= LEAST_SWAY:
+        return say.short_length(sway)
+    return "less than " + ("1 mm" if say.units == "metric" else "0.04 in")
+
+
 def beaufort(gust: float, roof_height: float) -> str:
     """Return what wind may hold such a gust [m/s] at a roof's height [m].
 
@@ -128,7 +142,10 @@ def answer(checks: Iterable[Check], good: str, bad: str, known: str) -> str:
     if fails:
         more = "" if len(fails) == 1 else f", and {len(fails) - 1} more"
         return f"{bad}: {lower(fails[0].words)}{more}; {known}."
-    unknown = next((check for check in every if check.verdict is Verdict.NOT_KNOWN), None)
-    if unknown is not None:
-        return f"Not known yet, measure first: {unknown.unknown}; as far as known {known}."
+    asked = tuple(settle(check.unknown or "") for check in every if check.verdict is Verdict.NOT_KNOWN)
+    if asked:
+        # What can be measured comes before what nobody has published.
+        first = next((said for said in asked if said.startswith("measure")), asked[0])
+        mark = "," if first.startswith("measure") else ":"
+        return f"Not known yet{mark} {first}; as far as known {known}."
     return f"{good}: {known}."

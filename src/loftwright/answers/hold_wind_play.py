@@ -8,7 +8,7 @@ import numpy as np
 
 from loftwright.answers.held_picture import WindPart as Push
 from loftwright.answers.held_roof import HeldNumbers
-from loftwright.answers.hold_said import gust_text, nominal
+from loftwright.answers.hold_said import gust_text, nominal, sway_text
 from loftwright.answers.hold_wind_view import first_words, lower_words
 from loftwright.core.hold_views import WindArrow, WindPart, WindPlay
 from loftwright.core.wording import Wording
@@ -52,7 +52,7 @@ def wind_play(held: HeldNumbers, say: Wording) -> WindPlay:
     without: tuple[tuple[str, ...], ...] = ()
     if wind.unbraced is not None:
         without = tuple(
-            tuple(say.short_length(float(v)) for v in wind.unbraced.sway[:, d]) for d in range(len(DIRECTIONS))
+            tuple(sway_text(float(v), say) for v in wind.unbraced.sway[:, d]) for d in range(len(DIRECTIONS))
         )
     gust, force = lower_words(held, say)
     return WindPlay(
@@ -62,7 +62,7 @@ def wind_play(held: HeldNumbers, say: Wording) -> WindPlay:
         wanted=nominal(wind.wanted),
         parts=parts,
         sway=sway,
-        sway_texts=tuple(tuple(say.short_length(v) for v in one) for one in sway),
+        sway_texts=tuple(tuple(sway_text(v, say) for v in one) for one in sway),
         sway_without=without,
         arrows=tuple(_arrows(held, d) for d in range(len(DIRECTIONS))),
         box=_box(held),

@@ -6,6 +6,7 @@ from typing import Final
 
 from loftwright.answers.held_gusts import HIGHEST
 from loftwright.answers.held_roof import HeldNumbers
+from loftwright.answers.held_travel import HALF_WAY
 from loftwright.answers.held_wind import WindFound
 from loftwright.answers.hold_road_view import sign_words
 from loftwright.answers.hold_said import (
@@ -16,16 +17,20 @@ from loftwright.answers.hold_said import (
     gust_text,
     nominal,
     of_part,
+    sway_text,
 )
 from loftwright.answers.views import check_row
 from loftwright.core.checks import Check, Verdict
 from loftwright.core.hold_views import HoldSection
 from loftwright.core.views import Fact, Grid
 from loftwright.core.wording import Wording
+from loftwright.strength.held import WHOLE_ROOF
 from loftwright.strength.raised_shape import DIRECTIONS
 
 LEAST_GUST: Final = 1.5
 """Below this [m/s], light air, a roof that is to be lowered is not to be raised at all."""
+MORE_SWAY: Final = 1.05
+"""Sway with the brace over that without from which on it makes things worse [1]."""
 DRIVING_OFF: Final = "Close and latch it before driving; nobody under the open shell while driving."
 GUSTS_NOT_MEAN: Final = "Go by the gusts of the forecast, not by its mean wind."
 FASTEN_BRACE: Final = "Brace in and pinned before the night."
@@ -57,7 +62,8 @@ def weakest_words(wind: WindFound, say: Wording) -> str:
     said = first_to_give(wind.weakest)
     if gust < LEAST_GUST:
         return f"{said} even in the lightest wind"
-    return f"{said}, in a gust of {say.gust(gust)} from the {wind.weakest_direction}"
+    where = f"in a gust of {say.gust(gust)} from the {wind.weakest_direction}"
+    return f"{said} {where}" if said.startswith("nothing") else f"{said}, {where}"
 
 
 def wind_section(held: HeldNumbers, checks: tuple[Check, ...], say: Wording) -> HoldSection:
@@ -75,6 +81,12 @@ def wind_section(held: HeldNumbers, checks: tuple[Check, ...], say: Wording) -> 
     deciding = tuple(sorted(mine, key=lambda check: check.rule.id.startswith("BRACE")))
     falls = any(check.verdict is Verdict.FAILS for check in deciding if not check.rule.id.startswith("BRACE"))
     bad = f"It does not stand {wanted} as it should" if falls else "The brace is not right yet"
+    if falls and not any(
+        check.verdict is Verdict.FAILS and check.part != HALF_WAY and not check.rule.id.startswith("BRACE")
+        for check in deciding
+    ):
+        moved = say.gust(nominal(held.found.basis.at("forces.gust")))
+        bad = f"It stands {wanted}, but you cannot move it in one of {moved}"
     return HoldSection(
         "wind",
         "In the wind, raised",
@@ -84,6 +96,23 @@ def wind_section(held: HeldNumbers, checks: tuple[Check, ...], say: Wording) -> 
         tuple(check_row(check, say) for check in mine),
         wind.said,
     )
+
+
+def _left_by_brace(wind: WindFound, say: Wording) -> Fact:
+    """Return how much of the sway a brace leaves; where the hinges alone are stiff its play is all that counts."""
+    assert wind.brace is not None
+    name, ratio = "Sway left by the brace", nominal(wind.sway_ratio)
+    if ratio > MORE_SWAY and wind.brace.kind != "straps":
+        return Fact(name, "more than without it", "a single slanted bar pulls it over as the wind lifts it")
+    if ratio >= 1.0:
+        return Fact(name, "all of it", "the hinges alone hold as still as the brace's play allows")
+    return Fact(name, say.percent(round(ratio, 2)), "worst side")
+
+
+def _when(wind: WindFound) -> str:
+    """Return when the sway that is told is met."""
+    lost = float(wind.of(WHOLE_ROOF)[0].min()) < nominal(wind.wanted)
+    return "in the wanted gust, worst side" + (", as long as anything holds it" if lost else "")
 
 
 def _facts(held: HeldNumbers, say: Wording) -> tuple[Fact, ...]:
@@ -96,13 +125,13 @@ def _facts(held: HeldNumbers, say: Wording) -> tuple[Fact, ...]:
         ),
         Fact("First at its limit", first, f"in a gust of {gust_text(nominal(wind.lower_above), say)}"),
         Fact("Wanted", say.gust(nominal(wind.wanted)), beaufort(nominal(wind.wanted), _height(held))),
-        Fact("Sway of the free end", say.short_length(float(wind.sway[0].max())), "in the wanted gust, worst side"),
+        Fact("Sway of the free end", sway_text(float(wind.sway[0].max()), say), _when(wind)),
         Fact("Twist of the shell", say.angle(float(wind.twist[0].max())), "in the wanted gust, worst side"),
     ]
     if wind.brace is not None:
         found += [
-            Fact("Sway without the brace", say.short_length(float(wind.unbraced_sway[0].max())), "in the wanted gust"),
-            Fact("Sway left by the brace", say.percent(round(nominal(wind.sway_ratio), 2)), "in the side wind"),
+            Fact("Sway without the brace", sway_text(float(wind.unbraced_sway[0].max()), say), "in the wanted gust"),
+            _left_by_brace(wind, say),
             Fact("Greatest push along the brace", say.force(nominal(wind.brace.push)), "in the wanted gust"),
             Fact("Play left at the free end", say.short_length(nominal(wind.brace.play))),
         ]
@@ -132,8 +161,8 @@ def _grids(held: HeldNumbers, say: Wording) -> list[Grid]:
             f"Sway of the free end in the gust of {say.gust(nominal(wind.wanted))}",
             ("From", "Sway", "Twist") + (("No brace",) if wind.brace is not None else ()),
             tuple(
-                (direction, say.short_length(float(wind.sway[0, d])), say.angle(float(wind.twist[0, d])))
-                + ((say.short_length(float(wind.unbraced_sway[0, d])),) if wind.brace is not None else ())
+                (direction, sway_text(float(wind.sway[0, d]), say), say.angle(float(wind.twist[0, d])))
+                + ((sway_text(float(wind.unbraced_sway[0, d]), say),) if wind.brace is not None else ())
                 for d, direction in enumerate(DIRECTIONS)
             ),
             "No more than a quarter of a metre is reckoned where nothing holds it."
@@ -178,7 +207,7 @@ def first_words(wind: WindFound) -> str:
 
 def _latched(speed: float, say: Wording) -> str:
     if speed < LEAST_GUST:
-        return "Do not drive with it: latches and hinges have not enough."
+        return "Do not drive with it: latches and hinges are too weak."
     return f"Latched, it has enough up to {say.driving(speed)}."
 
 

@@ -41,7 +41,7 @@ FORMAT = 1
 
 DIGITS = 9
 
-_SI = {"hand N": "N", "short m": "m", "fraction": "1"}
+_SI = {"hand N": "N", "short m": "m", "fraction": "1", "count": "1", "yes or no": "1"}
 
 _UNITS = {
     Dimension.LENGTH: "m",

@@ -27,6 +27,22 @@ def lower(text: str) -> str:
     return text[:1].lower() + text[1:]
 
 
+def measurable(unknown: str) -> bool:
+    """Whether somebody with the roof before them can settle what is not known yet."""
+    return not unknown.startswith("no published figure")
+
+
+def settle(unknown: str) -> str:
+    """Return what to do about something that is not known yet, as part of a sentence.
+
+    >>> settle("measure the camber (roof.camber)")
+    'measure first: the camber (roof.camber)'
+    >>> settle("no published figure for so long a hole")
+    'no published figure for so long a hole'
+    """
+    return f"measure first: {unknown.removeprefix('measure ')}" if measurable(unknown) else unknown
+
+
 def odds_line(found: RoofNumbers) -> str:
     """Return out of 100 roofs how many meet everything, without a stop at its end."""
     odds = found.odds

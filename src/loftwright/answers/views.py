@@ -6,7 +6,7 @@ from loftwright.answers.chart_view import force_chart
 from loftwright.answers.facts import facts
 from loftwright.answers.judged_roof import RoofNumbers
 from loftwright.answers.next_steps import do_next, open_steps
-from loftwright.answers.odds_words import next_best, odds_line, odds_note
+from loftwright.answers.odds_words import next_best, odds_line, odds_note, settle
 from loftwright.answers.side_view import pose_table, scene
 from loftwright.core.checks import Check, Outcome, Tally, tally_of
 from loftwright.core.uncertain import Provenance
@@ -25,17 +25,19 @@ def wording(project: Project) -> Wording:
 def check_row(check: Check, say: Wording) -> CheckRow:
     """Return one judgement as people read it."""
     rule = check.rule
+    told = rule.unit != "yes or no"
     value, limit = say.rule_pair(check.value, check.limit, rule.unit)
     margin = ""
-    if check.margin is not None and check.value is not None and check.limit is not None:
+    if told and check.margin is not None and check.value is not None and check.limit is not None:
         margin = say.rule_margin(check.margin, check.value, check.limit, rule.unit)
-    basis = check.basis if check.unknown is None else f"measure first: {check.unknown}; {check.basis}"
+    basis = check.basis if check.unknown is None else f"{settle(check.unknown)}; {check.basis}"
     return CheckRow(
         id=rule.id,
         title=check.words,
         verdict=check.verdict,
-        value=value if check.value is not None else "",
-        limit=f"{rule.sense} {limit}" if check.limit is not None else "",
+        # Where the title says yes or no, figures would only hide it.
+        value=value if told and check.value is not None else "",
+        limit=f"{rule.sense} {limit}" if told and check.limit is not None else "",
         margin=margin,
         basis=basis,
         reason=rule.reason,

@@ -9,8 +9,8 @@ import typer
 
 from loftwright.cli import talk
 from loftwright.cli.choosing import list_for, progress, stoppable
-from loftwright.cli.options import Demo, FileToRead, Json, project_of
-from loftwright.core.errors import Fault, ProjectFault
+from loftwright.cli.options import Demo, FileToRead, Json, one_of, project_of
+from loftwright.core.errors import ProjectFault
 from loftwright.core.writing import fit_to_write, write_all
 
 if TYPE_CHECKING:
@@ -79,9 +79,9 @@ def book(
     fitting steps, a home test of springs, a timber frame to try it all on, whether it sits and holds with the cut plan
     and every template, and sheets for readings. Sheets on fit and strength alone: loftwright hold --pdf.
     """
-    sheet = _one_of("--only", only, ("card", "drilling", "request", "steps", "frame", "home-test", "readings"))
-    size = cast("Paper | None", _one_of("--paper", paper, ("a4", "letter")))
-    height = _one_of("--frame-height", frame_height, ("low", "true"))
+    sheet = one_of("--only", only, ("card", "drilling", "request", "steps", "frame", "home-test", "readings"))
+    size = cast("Paper | None", one_of("--paper", paper, ("a4", "letter")))
+    height = one_of("--frame-height", frame_height, ("low", "true"))
     project = project_of(file, demo)
     if pdf is None and not as_json:
         name = file.stem if file is not None else demo
@@ -147,10 +147,3 @@ def _chosen(project: Project, file: Path | None, springs: Path | None) -> tuple[
         talk.note("Stopped: no book was written.")
         raise KeyboardInterrupt
     return found, ""
-
-
-def _one_of(option: str, given: str | None, allowed: tuple[str, ...]) -> str | None:
-    """Return what was given if it is allowed. Errors: ProjectFault."""
-    if given is None or given in allowed:
-        return given
-    raise ProjectFault([Fault(option, f'"{given}"', f"one of {', '.join(allowed)}", "choose one of these")])

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, cast, get_args
 import typer
 
 from loftwright.cli import talk
-from loftwright.cli.options import Demo, FileToRead, Json, project_of
+from loftwright.cli.options import Demo, FileToRead, Json, one_of, project_of
 from loftwright.core.errors import Fault, ProjectFault
 from loftwright.core.writing import fit_to_write, write_all
 
@@ -68,8 +68,8 @@ def hold(
     from loftwright.core.book_views import HoldSheet
     from loftwright.core.hold_views import HOLD_PARTS
 
-    one = cast("HoldPart | None", _one_of("--part", part, HOLD_PARTS))
-    only = cast("HoldSheet | None", _one_of("--sheet", sheet, get_args(HoldSheet)))
+    one = cast("HoldPart | None", one_of("--part", part, HOLD_PARTS))
+    only = cast("HoldSheet | None", one_of("--sheet", sheet, get_args(HoldSheet)))
     if only is not None and pdf is None:
         raise ProjectFault([Fault("--sheet", "given without --pdf", "a sheet is a PDF", f"add --pdf {only}.pdf")])
     project = project_of(file, demo)
@@ -102,10 +102,3 @@ def hold(
     counted = page.tally if one is None else page.section(one).tally
     if strict and counted.fails:
         raise typer.Exit(FAILED)
-
-
-def _one_of(option: str, given: str | None, allowed: tuple[str, ...]) -> str | None:
-    """Return what was given if it is allowed. Errors: ProjectFault."""
-    if given is None or given in allowed:
-        return given
-    raise ProjectFault([Fault(option, f'"{given}"', f"one of {', '.join(allowed)}", "choose one of these")])

@@ -120,3 +120,10 @@ def _asked(key: str, question: str) -> str:
                 talk.note(fault.sentence())
         else:
             return said
+
+
+def one_of(option: str, given: str | None, allowed: tuple[str, ...]) -> str | None:
+    """Return what was given if it is allowed. Errors: ProjectFault."""
+    if given is None or given in allowed:
+        return given
+    raise ProjectFault([Fault(option, f'"{given}"', f"one of {', '.join(allowed)}", "choose one of these")])

@@ -46,7 +46,7 @@ class Rule:
 
     `title` names the danger in plain words, `promise` says the same thing as it should be, for when it
     holds; `unit` is the SI unit of value and limit ("N", "hand N", "m", "short m", "kg", "rad",
-    "s", "m/s", "1" for a bare ratio, "fraction" for a share of the travel).
+    "s", "m/s", "1" for a bare ratio, "count", "yes or no", "fraction" for a share of the travel).
     """
 
     id: str

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import ArrayLike
+
 from loftwright.core.checks import Rule
 from loftwright.core.motion import Array
 
@@ -24,3 +27,9 @@ class Judged:
     unknown: str = ""
     missing: str = ""
     index: int = 0
+
+
+def against(rule: Rule, value: ArrayLike, limit: ArrayLike, which: str = "") -> Judged:
+    """Return `value` against `limit`, both in the rule's unit, brought to one shape [...]; `which` names the part."""
+    found, allowed = np.broadcast_arrays(np.asarray(value, dtype=np.float64), np.asarray(limit, dtype=np.float64))
+    return Judged(rule, np.asarray(found), np.asarray(allowed), which)

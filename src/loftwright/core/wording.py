@@ -93,8 +93,12 @@ _RULE_KINDS: dict[str, str] = {
     "Pa": _D.PRESSURE,
     "m2": _D.AREA,
     "1": _D.PLAIN,
+    "count": _D.PLAIN,
+    "yes or no": _D.PLAIN,
     "fraction": _D.PERCENT,
 }
+WHOLE: frozenset[str] = frozenset({"count", "yes or no"})
+"""Units of rules on what is counted, or is there (1) or not (0)."""
 RULE_UNITS: frozenset[str] = frozenset(_RULE_KINDS)
 """Every unit that a rule may be stated in."""
 
@@ -232,11 +236,14 @@ class Wording:
     def rule_value(self, value: float | None, unit: str) -> str:
         """Return a value, limit or margin of a rule stated in `unit`.
 
-        `unit` is one of `RULE_UNITS`: SI, with "hand N" for what a hand feels and "short m" for play and gaps.
+        `unit` is one of `RULE_UNITS`: SI, with "hand N" for what a hand feels, "short m" for play and gaps, and whole
+        numbers for what is counted or is there (1) or not (0).
 
-        >>> Wording().rule_value(0.0004, "short m")
-        '0.4 mm'
+        >>> Wording().rule_value(0.0004, "short m"), Wording().rule_value(2.0, "count")
+        ('0.4 mm', '2')
         """
+        if value is not None and unit in WHOLE:
+            return f"{value:.0f}".replace("-0", "0")
         return self._text(value, self._rule_kind(unit))
 
     def rule_pair(self, value: float | None, limit: float | None, unit: str) -> tuple[str, str]:
@@ -245,6 +252,8 @@ class Wording:
         >>> Wording().rule_pair(147.2, 147.1, "hand N")
         ('15.01 kg', '15.00 kg')
         """
+        if unit in WHOLE:
+            return self.rule_value(value, unit), self.rule_value(limit, unit)
         kind = self._rule_kind(unit)
         own = self._text(value, kind), self._text(limit, kind)
         if value is None or limit is None or value == limit or (own[0] != own[1] and self._in_inches(kind)):
@@ -266,6 +275,8 @@ class Wording:
         >>> Wording().rule_margin(0.09e6, 12.91e6, 13.0e6, "Pa")
         '0.1 MPa'
         """
+        if unit in WHOLE:
+            return self.rule_value(margin, unit)
         kind = self._rule_kind(unit)
         own = self._text(margin, kind)
         if self._in_inches(kind):

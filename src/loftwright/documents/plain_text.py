@@ -108,9 +108,10 @@ def row_lines(row: CheckRow, look: Look, *, brief: bool) -> list[str]:
     """Return one judgement; `brief` leaves reason and source out."""
     lines = look.wrapped(row.title, _MARK)
     lines[0] = look.verdict(row.verdict) + lines[0][_MARK:]
-    said = [row.value or "no value"]
+    said = [row.value] if row.value else ["no value"] if row.verdict is Verdict.NOT_KNOWN else []
     said += [f"{word} {text}" for word, text in (("limit", row.limit), ("margin", row.margin)) if text]
-    lines += look.wrapped("; ".join(said), _MARK)
+    if said:
+        lines += look.wrapped("; ".join(said), _MARK)
     lines += look.wrapped(row.basis, _MARK)
     if row.verdict is not Verdict.HOLDS:
         if not brief:

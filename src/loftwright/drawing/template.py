@@ -19,6 +19,7 @@ from loftwright.drawing.page import (
     Circle,
     Drawing,
     Line,
+    Polygon,
     Polyline,
     Primitive,
     Rect,
@@ -170,14 +171,14 @@ def _placed(shape: _Shape, shift: XY) -> list[Primitive]:
     return [*marks, *unpatched(figures, marks), *(_moved(text, shift) for text in shape.words)]
 
 
-def _shifted(mark: Primitive, shift: XY) -> Primitive:
+def _shifted(mark: Primitive, shift: XY) -> Line | Polygon:
     def at(spot: XY) -> XY:
         return spot[0] + shift[0], spot[1] + shift[1]
 
     if isinstance(mark, Line):
         return Line(at(mark.a), at(mark.b), mark.pen)
-    assert not isinstance(mark, Text | Circle | Polyline)
-    return type(mark)(tuple(at(spot) for spot in mark.points), mark.pen)  # type: ignore[union-attr, arg-type]
+    assert isinstance(mark, Polygon)
+    return Polygon(tuple(at(spot) for spot in mark.points), mark.pen)
 
 
 def _tile(shape: _Shape, tile: Tile, window: Rect) -> list[Primitive]:
@@ -199,7 +200,7 @@ def _tile(shape: _Shape, tile: Tile, window: Rect) -> list[Primitive]:
             part = clipped(moved.a, moved.b, window)
             if part is not None:
                 marks.append(Line(*part, moved.pen))
-        elif all(window.x0 <= x <= window.x1 and window.y0 <= y <= window.y1 for x, y in moved.points):  # type: ignore[union-attr]
+        elif all(window.x0 <= x <= window.x1 and window.y0 <= y <= window.y1 for x, y in moved.points):
             marks.append(moved)
     figures = [_moved(text, shift) for text in shape.sizes.figures]
     seen = [text for text in figures if text_box(text).within(inner)]

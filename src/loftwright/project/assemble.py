@@ -166,7 +166,7 @@ def quantities(project: Project) -> dict[str, Quantity]:
 
 def _measure(path: str, meaning: str) -> str:
     known = measurement(path)
-    what = meaning if known is None else known.title[0].lower() + known.title[1:]
+    what = meaning.partition("; left out")[0] if known is None else known.title[0].lower() + known.title[1:]
     return f"{what} ({path})"
 
 

@@ -19,7 +19,7 @@ from loftwright.project.assemble_wind import Bears, sound
 from loftwright.project.carrying import Values, lip_of
 from loftwright.project.model import Project
 from loftwright.project.plane import end_in_plane, plane_of
-from loftwright.reference.metals import METALS
+from loftwright.reference.metals import bar_metal
 from loftwright.strength.brace import (
     ArmPath,
     BarPath,
@@ -42,8 +42,6 @@ ENDS: Final = 5.0e5
 """Stiffness of both end fittings together with what they are bolted to [N/m]: judgement, tabs on ring and laminate."""
 CROOKED: Final = 1.0 / 500.0
 """How far a bar's middle is off the line between its pins, over its length [1]: judgement."""
-METAL_OF: Final = {"steel": "S235", "aluminium": "6060-T66", "stainless": "1.4301"}
-"""Rows of the table of metals."""
 BRACE: Final = "brace"
 
 
@@ -102,7 +100,7 @@ def braced(project: Project, at: Values, roof: Roof) -> Braced | None:
     path = roof.travel.shell.point(closed_x, shell_up)
     x, z = sound(path.x, roof), sound(path.z, roof)
     rise, shift = z - shell_up[:, None], x - van_x[:, None]
-    metal = METALS[METAL_OF[brace.metal]]
+    metal = bar_metal(brace.metal)
     size, wall = at("brace.size"), at("brace.wall")
     if brace.kind == "straps":
         area, inertia = size * wall, size * wall**3 / 12.0

@@ -9,10 +9,9 @@ import numpy as np
 
 from loftwright.core.choices import MetalName, RingShape
 from loftwright.core.motion import Array
-from loftwright.project.assemble_road import BARS, bar_metal
 from loftwright.project.carrying import Values
 from loftwright.project.model import Project
-from loftwright.reference.metals import METALS, Metal
+from loftwright.reference.metals import BARS, METALS, Metal, bar_metal
 from loftwright.reference.sections import Kind, StockSection
 from loftwright.strength.cutout_rules import LEAST_RADIUS
 from loftwright.strength.racking_edges import Sheet

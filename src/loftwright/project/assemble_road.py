@@ -7,7 +7,6 @@ from typing import Final
 
 import numpy as np
 
-from loftwright.core.choices import MetalName
 from loftwright.core.motion import Array, Wrench, thinned
 from loftwright.mechanics.balance import Lifter, Load, Push, lever, push_of
 from loftwright.mechanics.feel import Roof
@@ -18,17 +17,15 @@ from loftwright.plan.scout import Outline
 from loftwright.project.carrying import Values
 from loftwright.project.model import Project
 from loftwright.project.plane import LENGTHWISE, end_in_plane, plane_of
-from loftwright.reference.metals import METALS, Metal
+from loftwright.reference.metals import bar_metal
 from loftwright.reference.wind import AIR_DENSITY
 from loftwright.strength.latch_bar import Bar
 from loftwright.strength.latched import Held
-from loftwright.strength.road import STRIP_LENGTH, Cap, RoadAir, air_per_pressure, push_at
+from loftwright.strength.road import STRIP_LENGTH, Cap, RoadAir, air_per_pressure, push_at, tossed_up
 from loftwright.strength.road import Push as SideLoad
 from loftwright.strength.road_forces import Catch, Drive, HeldCases, Rated, Shut
 from loftwright.strength.road_rules import RoadLimits
 
-BARS: Final[dict[MetalName, str]] = {"steel": "S235", "aluminium": "6060-T66", "stainless": "1.4301"}
-"""Which metal a bar or tube is taken for: the plain one of its kind."""
 STRIP_MORE: Final = 0.6
 """How much more the air sucks just behind the front edge than over the rest [1]: judgement, about -1.2 there."""
 CENTRE: Final = 0.425
@@ -45,11 +42,6 @@ LEAST_SEAL: Final = 0.1
 """Share of a free seal's height by which it is squeezed when it just seals [1], as `fit.seal_most` says."""
 MOST_FORCE: Final = 1.0e6
 """Forces beyond this [N] are written as this: near a dead point of the arms they grow without bound."""
-
-
-def bar_metal(name: MetalName) -> Metal:
-    """Return the metal of a bar or tube that the file only names "steel", "aluminium" or "stainless"."""
-    return METALS[BARS[name]]
 
 
 def seal_room(at: Values) -> Array:
@@ -207,9 +199,12 @@ def _springs(roof: Roof, still: Array) -> tuple[tuple[Push, ...], tuple[Lifter, 
 def _cases(
     project: Project, at: Values, roof: Roof, shell: Shut, drive: Drive, latch: tuple[Array, Array]
 ) -> tuple[HeldCases, bool]:
-    """Return what holds the closed shell in each case, by equilibrium of shell and arms, and whether it is bounded."""
+    """Return what holds the closed shell in each case, by equilibrium of shell and arms, and whether it is bounded.
+
+    Pins of arms count at both ends: at the van's end they also bear what a spring does to the arm.
+    """
     ends = thinned(roof.travel, roof.travel.fraction.size - 1)
-    loads = [shell.still(bump) for bump in (0 * drive.bump, -drive.bump, drive.bump)]
+    loads = [shell.still(bump) for bump in (0 * drive.bump, -tossed_up(drive.bump), drive.bump)]
     loads.append(air_per_pressure(shell.cap, shell.air))
     load = _as_load(loads)
     still = np.array([1.0, 1.0, 1.0, 0.0])[:, None]
@@ -225,7 +220,8 @@ def _cases(
         return np.asarray(np.clip(whole, -MOST_FORCE, MOST_FORCE))
 
     line = -closed(found.hand)
-    forward, up = (np.stack([closed(pin[axis]) for pin in found.on_shell], axis=-1) for axis in (0, 1))
+    pins = found.on_shell if roof.travel.hinged else (*found.on_shell, *found.at_van)
+    forward, up = (np.stack([closed(pin[axis]) for pin in pins], axis=-1) for axis in (0, 1))
     held = [Held(line[case], forward[case], up[case]) for case in range(4)]
     across = zero if plane_of(project) is LENGTHWISE else _across(at, roof, shell)
     rest, tossed, pressed, air = held

@@ -1,16 +1,16 @@
-"""Sections on the van's body: its skin and bows, the cut, the ring, joints, safety factors, and what a look found."""
+"""Sections on the van's body: its sheet, sizes and weight, and the bows of its roof."""
 
 from __future__ import annotations
 
 from typing import Annotated
 
-from loftwright.core.choices import JointPlace, LayerName, Lookup, MetalName, RingFixing, RingShape
+from loftwright.core.choices import MetalName
 from loftwright.core.uncertain import Uncertain
 from loftwright.core.units import Dimension
-from loftwright.project.keys import Choice, Count, Key, Section, Words, YesNo
+from loftwright.project.keys import Choice, Key, Section, YesNo
 
 
-def _length(
+def length_key(
     meaning: str,
     low: float,
     high: float,
@@ -20,6 +20,7 @@ def _length(
     why: str = "",
     per: str = "",
 ) -> Key:
+    """Return what a length of the file may be, in metres; `why` is said of its default, else the reason."""
     return Key(
         Dimension.LENGTH,
         low,
@@ -38,7 +39,7 @@ class Body(Section):
 
     skin: Annotated[
         Uncertain,
-        _length(
+        length_key(
             "thickness of the roof's skin",
             0.0004,
             0.006,
@@ -54,7 +55,7 @@ class Body(Section):
     ]
     edge_dip: Annotated[
         Uncertain,
-        _length(
+        length_key(
             "how far the whole roof dips where 20 kg stand on the planned cut, beside the middle of a long side and "
             "between two bows",
             0.0001,
@@ -67,7 +68,7 @@ class Body(Section):
     ]
     bow_dip: Annotated[
         Uncertain,
-        _length(
+        length_key(
             "how far the whole roof dips where 20 kg stand on the middle of a bow",
             0.0001,
             0.05,
@@ -79,7 +80,7 @@ class Body(Section):
     ]
     roof_length: Annotated[
         Uncertain,
-        _length(
+        length_key(
             "length of the roof from windscreen to rear door",
             0.8,
             6.0,
@@ -92,7 +93,7 @@ class Body(Section):
     ]
     roof_width: Annotated[
         Uncertain,
-        _length(
+        length_key(
             "width of the roof between its gutters or rails",
             0.8,
             2.6,
@@ -105,7 +106,7 @@ class Body(Section):
     ]
     rear_edge: Annotated[
         Uncertain,
-        _length(
+        length_key(
             "from the rear end of the roof to the rear edge of the opening",
             0.02,
             4.0,
@@ -118,7 +119,7 @@ class Body(Section):
     ]
     height: Annotated[
         Uncertain,
-        _length(
+        length_key(
             "height of the roof above the ground",
             1.2,
             3.4,
@@ -143,7 +144,7 @@ class Body(Section):
     ]
     centre_height: Annotated[
         Uncertain,
-        _length(
+        length_key(
             "height of the van's centre of mass above the ground, before the roof",
             0.3,
             1.8,
@@ -155,7 +156,7 @@ class Body(Section):
     ]
     track: Annotated[
         Uncertain,
-        _length(
+        length_key(
             "distance between left and right tyres' middles",
             1.0,
             2.3,
@@ -191,7 +192,7 @@ class Body(Section):
     ] = None
     height_limit: Annotated[
         Uncertain | None,
-        _length(
+        length_key(
             "height that the van must pass under, closed; left out: not judged",
             1.5,
             4.5,
@@ -201,7 +202,7 @@ class Body(Section):
     ] = None
     snow: Annotated[
         Uncertain,
-        _length(
+        length_key(
             "snow on the closed roof",
             0.0,
             1.0,
@@ -236,339 +237,13 @@ class Bow(Section):
     ]
     depth: Annotated[
         Uncertain,
-        _length("its depth under the skin", 0.005, 0.12, (0.015, 0.035), "pressed bows", "25 mm, assumed"),
+        length_key("its depth under the skin", 0.005, 0.12, (0.015, 0.035), "pressed bows", "25 mm, assumed"),
     ]
     width: Annotated[
         Uncertain,
-        _length("its width", 0.01, 0.2, (0.03, 0.07), "pressed bows", "50 mm, assumed"),
+        length_key("its width", 0.01, 0.2, (0.03, 0.07), "pressed bows", "50 mm, assumed"),
     ]
     sheet: Annotated[
         Uncertain,
-        _length("thickness of its sheet", 0.0004, 0.006, (0.0007, 0.0015), "pressed bows", "1 mm, assumed"),
-    ]
-
-
-class Cut(Section):
-    """The line of the saw, and what a look behind the lining found."""
-
-    corner_radius: Annotated[
-        Uncertain | None,
-        _length(
-            "inner radius of the opening's corners, which are never cut square; left out: not decided yet",
-            0.0,
-            0.6,
-            (0.02, 0.1),
-            "from a hole saw's to a well rounded corner",
-        ),
-    ] = None
-    cables: Annotated[
-        Lookup,
-        Choice(
-            "cables and pipes over the cut line",
-            "not looked yet",
-            "look first",
-            default="not looked yet",
-            default_reason="look first",
-        ),
-    ]
-    air_bags: Annotated[
-        Lookup,
-        Choice(
-            "air bags and their gas canisters along the roof's edges",
-            "not looked yet",
-            "look first",
-            default="not looked yet",
-            default_reason="look first",
-        ),
-    ]
-    lining: Annotated[
-        Lookup,
-        Choice(
-            "linings, belts' upper anchors and speakers under the cut line",
-            "not looked yet",
-            "look first",
-            default="not looked yet",
-            default_reason="look first",
-        ),
-    ]
-    door_before: Annotated[
-        Uncertain | None,
-        Key(
-            Dimension.LENGTH,
-            0.0,
-            0.1,
-            "how much the door's two diagonals differ with one wheel on a kerb, less what they differ on level "
-            "ground, before the cut; left out: not measured",
-            unknown=(0.001, 0.012),
-            unknown_reason="bodies twist by some millimetres",
-        ),
-    ] = None
-    door_cut: Annotated[
-        Uncertain | None,
-        Key(
-            Dimension.LENGTH,
-            0.0,
-            0.2,
-            "how much the door's diagonals differ in the same way after the cut; left out: not measured",
-            unknown=(0.001, 0.02),
-            unknown_reason="bodies twist by some millimetres",
-        ),
-    ] = None
-    door_ring: Annotated[
-        Uncertain | None,
-        Key(
-            Dimension.LENGTH,
-            0.0,
-            0.2,
-            "how much the door's diagonals differ in the same way with the ring in; left out: not measured",
-            unknown=(0.001, 0.015),
-            unknown_reason="bodies twist by some millimetres",
-        ),
-    ] = None
-    door_limit: Annotated[
-        Uncertain,
-        Key(
-            Dimension.PLAIN,
-            1.0,
-            5.0,
-            "how much more than before the doors' diagonals may differ, as a factor",
-            unknown=(1.1, 1.5),
-            unknown_reason="judgement: until doors rub and seals leak",
-            default="1.25",
-            default_reason="judgement: until doors rub and seals leak",
-        ),
-    ]
-
-
-class Ring(Section):
-    """The frame round the opening."""
-
-    shape: Annotated[
-        RingShape,
-        Choice("its cross-section", "angle", "the usual ring", default="angle", default_reason="the usual ring"),
-    ]
-    metal: Annotated[
-        MetalName,
-        Choice(
-            "what it is made of", "aluminium", "the weaker one", default="aluminium", default_reason="the usual ring"
-        ),
-    ]
-    upright: Annotated[
-        Uncertain,
-        _length(
-            "its height; of a flat its thickness counts instead",
-            0.003,
-            0.15,
-            (0.02, 0.05),
-            "stock angles and tubes",
-            "40 mm, assumed",
-        ),
-    ]
-    flat: Annotated[
-        Uncertain,
-        _length("its width along the roof", 0.003, 0.15, (0.02, 0.05), "stock angles and tubes", "40 mm, assumed"),
-    ]
-    wall: Annotated[
-        Uncertain,
-        _length("its thickness", 0.001, 0.02, (0.002, 0.005), "stock angles and tubes", "3 mm, assumed"),
-    ]
-    channel: Annotated[
-        Uncertain,
-        _length(
-            "length of an inner channel under each hinge that carries its force to the bows; nought: none",
-            0.0,
-            2.5,
-            (0.0, 0.6),
-            "from none to one that reaches over two bows",
-            "0 mm",
-            "none is the worse case",
-        ),
-    ]
-    fixing: Annotated[
-        RingFixing,
-        Choice(
-            "what joins it to the roof's skin",
-            "rivets",
-            "the usual way",
-            default="rivets",
-            default_reason="the usual way",
-        ),
-    ]
-    pitch: Annotated[
-        Uncertain,
-        _length("distance between rivets or bolts", 0.01, 0.4, (0.03, 0.08), "from close to wide", "50 mm, assumed"),
-    ]
-    rivet: Annotated[
-        Uncertain,
-        _length(
-            "diameter of rivets or bolts", 0.002, 0.012, (0.0032, 0.005), "blind rivets", "4.8 mm", "a stout rivet"
-        ),
-    ]
-    sag_limit: Annotated[
-        Uncertain,
-        _length(
-            "how far the ring may give under hinges, stops and a person",
-            0.0005,
-            0.05,
-            (0.002, 0.006),
-            "judgement: less than the seal's range",
-            "4 mm",
-            "judgement: less than the seal's range",
-        ),
-    ]
-    gain_wanted: Annotated[
-        Uncertain,
-        Key(
-            Dimension.PLAIN,
-            1.0,
-            50.0,
-            "how many times the cut skin's stiffness against racking the ring must give",
-            unknown=(1.2, 3.0),
-            unknown_reason="judgement: no published limit",
-            default="1.5",
-            default_reason="judgement: less is hardly worth its weight",
-        ),
-    ]
-
-
-class Joint(Section):
-    """One group of bolts: where, how many, of which kind, through what."""
-
-    at: Annotated[JointPlace, Choice("what it holds on to what", "hinge on van", "the hardest worked one")]
-    bolt: Annotated[
-        str,
-        Words(
-            "size of its bolts",
-            default="M6",
-            pattern=r"M(4|5|6|8|10|12)|#8|#10|1/4|5/16|3/8",
-            allowed='a size such as "M6", "M8", "#10", "1/4" or "5/16"',
-            example="M6",
-        ),
-    ]
-    grade: Annotated[
-        str,
-        Words(
-            "strength of its bolts",
-            default="A2-70",
-            pattern=r"5\.8|8\.8|10\.9|A2-70|A4-80|grade 5",
-            allowed='a grade: "5.8", "8.8", "10.9", "A2-70", "A4-80" or "grade 5"',
-            example="A2-70",
-        ),
-    ]
-    count: Annotated[int, Count("how many bolts in one group", 1, 12, default=4, default_reason="a plate of four")]
-    along: Annotated[
-        Uncertain,
-        _length(
-            "distance between the outer bolts along the plate",
-            0.0,
-            0.5,
-            (0.03, 0.08),
-            "common plates",
-            "50 mm, assumed",
-        ),
-    ]
-    across: Annotated[
-        Uncertain,
-        _length(
-            "distance between the outer bolts across the plate",
-            0.0,
-            0.5,
-            (0.02, 0.06),
-            "common plates",
-            "40 mm, assumed",
-        ),
-    ]
-    edge: Annotated[
-        Uncertain,
-        _length(
-            "least distance from a bolt's middle to the edge of the layer it goes through",
-            0.002,
-            0.3,
-            (0.010, 0.025),
-            "common plates",
-            "15 mm, assumed",
-        ),
-    ]
-    layer: Annotated[
-        LayerName,
-        Choice("what the weakest layer is made of", "steel sheet", "a bolt through the roof's skin"),
-    ]
-    thickness: Annotated[
-        Uncertain,
-        _length("thickness of that layer", 0.0004, 0.06, (0.0007, 0.006), "from sheet to laminate"),
-    ]
-    washer: Annotated[
-        Uncertain,
-        _length(
-            "diameter of washers, or least width of a backing plate's share for one bolt",
-            0.004,
-            0.2,
-            (0.012, 0.03),
-            "from a plain washer to a wide one",
-            "18 mm, assumed",
-        ),
-    ]
-    plate: Annotated[
-        bool,
-        YesNo("whether one backing plate lies under all its bolts on the far side", False, "washers alone are worse"),
-    ]
-    arm: Annotated[
-        Uncertain,
-        _length(
-            "how far from the bolted face the force acts",
-            0.0,
-            0.5,
-            (0.01, 0.06),
-            "from a flat hinge to a standing bracket",
-            "30 mm, assumed",
-        ),
-    ]
-    plate_metal: Annotated[
-        MetalName,
-        Choice(
-            "what the hinge, bracket or latch itself is made of",
-            "steel",
-            "the usual part",
-            default="steel",
-            default_reason="the usual part",
-        ),
-    ]
-    isolated: Annotated[
-        bool, YesNo("whether unlike metals are kept apart by paint, tape or sealant", False, "the worse case")
-    ]
-
-
-def _factor(meaning: str, default: str, reason: str) -> Key:
-    return Key(
-        Dimension.PLAIN,
-        1.0,
-        10.0,
-        meaning,
-        unknown=(1.0, 5.0),
-        unknown_reason="the range that such factors have",
-        default=default,
-        default_reason=reason,
-    )
-
-
-class Safety(Section):
-    """By how much what a part bears is cut before it is compared with what it gets."""
-
-    metal: Annotated[
-        Uncertain,
-        _factor("on yielding of metal bars, ring and plates", "1.5", "judgement: between service load and yield"),
-    ]
-    bolts: Annotated[Uncertain, _factor("on bolts, bearing and tearing", "1.25", "EN 1993-1-8, partial factor M2")]
-    pull_over: Annotated[
-        Uncertain, _factor("on heads that pull through thin sheet", "3", "AISI S100, screws in thin sheet")
-    ]
-    laminate: Annotated[
-        Uncertain, _factor("on laminate and plywood under bolts", "3", "judgement: hand-laid work varies")
-    ]
-    cloth: Annotated[Uncertain, _factor("on cloth, seams and staples", "2.5", "judgement: cloth ages in the sun")]
-    parts: Annotated[
-        Uncertain, _factor("on what hinges, latches, brackets and braces bear", "1.5", "judgement: labels and guesses")
-    ]
-    load: Annotated[
-        Uncertain, _factor("on wind and road forces", "1.5", "EN 1990, partial factor for a variable action")
+        length_key("thickness of its sheet", 0.0004, 0.006, (0.0007, 0.0015), "pressed bows", "1 mm, assumed"),
     ]

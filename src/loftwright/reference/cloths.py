@@ -45,18 +45,9 @@ FILMS: Final[dict[str, Cloth]] = {
 
 SEAM: Final = (0.5, 0.8)
 """Strength of a sewn seam over that of the cloth [1]: common practice, no source."""
-STAPLE: Final = (50.0, 150.0)
-"""What one short cloth staple (legs of 8 to 10 mm) holds [N]: judgement.
-
-Long furniture staples in plywood hold some 400 N each (read in a public paper); cloth staples are shorter and thin.
-"""
-STRIP_SCREW: Final = (300.0, 800.0)
-"""What one screw of a clamping strip holds in plywood or thin sheet [N]: judgement."""
 UNEVEN: Final = 1.5
 """Pull at the worst place of an edge, corner or crease over the mean [1]: judgement."""
 AGED: Final = 0.6
 """What sun, folding and wet leave of the strength in some years [1]: judgement."""
 SAFETY: Final = 2.0
 """Strength over what is allowed [1]: judgement, a setting."""
-SLACK: Final = (0.005, 0.03)
-"""Cloth longer than its span, as a share [1]: hung taut, hung so that it folds easily; judgement."""

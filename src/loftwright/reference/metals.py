@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from loftwright.core.checks import Source
+from loftwright.core.choices import MetalName
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,8 +107,10 @@ METALS: Final[dict[str, Metal]] = {
 }
 """Every metal by its key."""
 
-WELDED_ALUMINIUM: Final = 0.5
-"""Share of its strength that 6082-T6 keeps beside a weld [1]: 125 of 250 MPa.
+BARS: Final[dict[MetalName, str]] = {"steel": "S235", "aluminium": "6060-T66", "stainless": "1.4301"}
+"""Which metal a bar or tube is taken for that is only named "steel" and the like: the plain one of its kind."""
 
-EN 1999-1-1:2007, Table 3.2b; from memory.
-"""
+
+def bar_metal(name: MetalName) -> Metal:
+    """Return the metal of a bar or tube that the file only names "steel", "aluminium" or "stainless"."""
+    return METALS[BARS[name]]

@@ -140,6 +140,3 @@ SHEETS: Final[dict[str, Sheet]] = {
     )
 }
 """Every sheet by its name."""
-
-ROOF_SKIN: Final = (0.0007, 0.0010)
-"""Usual thickness of a van's roof skin [m]; common practice, no source: measure it at the cut-out."""

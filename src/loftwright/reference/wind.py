@@ -133,8 +133,6 @@ Alone, without walls under it, a free plate has 1.2 and a long one up to 2.0.
 
 COEFFICIENT: Final = (0.8, 1.3)
 """How far the true force may lie from the tables [1]: judgement. They stand for houses, not for a box on a van."""
-UPPER_SHARE: Final = (0.4, 0.5, 0.6)
-"""Share of the wind on a cloth wall that its upper edge takes [1]: half when hung evenly; range by judgement."""
 
 
 SNOW_SOURCE: Final = Source(

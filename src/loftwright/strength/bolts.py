@@ -37,9 +37,7 @@ SPACING: Final = 2.2
 """Least distance between holes over the hole's diameter [1]; EN 1993-1-8 Table 3.3."""
 
 NUT_FACTOR: Final = 0.20
-NUT_FACTOR_LOW: Final = 0.12
-NUT_FACTOR_HIGH: Final = 0.25
-"""K of plain, of greased and of rough threads [1]: 0.20 from public torque tables, the ends by judgement."""
+"""K of plain dry threads [1], from public torque tables: greased ones take some 0.12, rough ones 0.25 (judgement)."""
 PRELOAD_SHARE: Final = 0.75
 """Preload over proof load of a reusable joint between metals [1]; public torque tables."""
 SOFT_SHARE: Final = 0.5

@@ -106,18 +106,6 @@ def kneed_load(critical: ArrayLike, lower: ArrayLike, upper: ArrayLike, knee_sti
     return np.asarray(1.0 / (1.0 / _array(critical) + 1.0 / knee))
 
 
-def effective_length(modulus: ArrayLike, inertia: ArrayLike, load: ArrayLike) -> Array:
-    """Return the length of a plain pinned bar that would buckle at the same push [m].
-
-    (5) L_e = pi sqrt(E I / P). modulus: E [Pa]; inertia: I [m4]; load: P, e.g. by `kneed_load` [N]; each [...].
-    Source: (2) turned round.
-
-    >>> round(float(effective_length(206e9, round_section(0.008).inertia, 2554.93)), 4)
-    0.4
-    """
-    return np.pi * np.sqrt(_array(modulus) * _array(inertia) / _array(load))
-
-
 def kink_of_play(play: ArrayLike, lower: ArrayLike, upper: ArrayLike) -> Array:
     """Return how far play in a knee lets it stand off the line between the ends [m].
 
@@ -170,20 +158,6 @@ def diagonal_stiffness(modulus: ArrayLike, area: ArrayLike, length: ArrayLike, a
     1000000.0
     """
     return _array(modulus) * _array(area) / _array(length) * np.square(_array(across))
-
-
-def shear_panel_stiffness(shear_modulus: ArrayLike, thickness: ArrayLike, width: ArrayLike, height: ArrayLike) -> Array:
-    """Return the sideways stiffness of a flat board set up across the free end instead of a bar [N/m].
-
-        k = G t b / h                                                                            (10)
-
-    shear_modulus: G [Pa]; thickness: t, width: b, height: h [m]; each [...]. Valid while the board does not buckle and
-    is held along all four edges. Source: derivation, even shear.
-
-    >>> round(float(shear_panel_stiffness(2750e6, 0.0025, 1.4, 0.6)), 1)
-    16041666.7
-    """
-    return _array(shear_modulus) * _array(thickness) * _array(width) / _array(height)
 
 
 def free_play(clearances: Sequence[ArrayLike], across: ArrayLike) -> Array:

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from loftwright.core.checks import Rule, Source
-from loftwright.core.judged import Judged
+from loftwright.core.judged import Judged, against
 from loftwright.core.motion import Array
 from loftwright.strength.brace import ArmPath, BarPath, StrapPath
 
@@ -20,6 +20,8 @@ MOST_RUB: Final = 0.5
 """Most part of a sliding end's push that rub may use up [1]: judgement, half of jamming."""
 CAUTION: Final = 2.0
 """Least buckling load over greatest push [1]: judgement, for crooked bars and ends off the middle."""
+NEVER_BENDS: Final = 100.0
+"""Buckling load over push from which on it does not matter [1]."""
 ROOM_CLOSED: Final = 0.005
 """Least room round a brace in the closed roof [m]: judgement."""
 LEAST_SHARE: Final = 0.25
@@ -156,20 +158,15 @@ def _least(values: Array) -> Array:
     return np.asarray(np.min(values, axis=-1))
 
 
-def _against(rule: Rule, value: ArrayLike, limit: ArrayLike, which: str) -> Judged:
-    found, allowed = np.broadcast_arrays(np.asarray(value, dtype=np.float64), np.asarray(limit, dtype=np.float64))
-    return Judged(rule, np.asarray(found), np.asarray(allowed), which)
-
-
 def judge_bar(path: BarPath, rub: Array, *, which: str = "brace") -> tuple[Judged, ...]:
     """Return whether a bar reaches, stays in its track and slides: `BRACE_JAMS`, `TRACK`, `RUBS`.
 
     path: by `brace.bar_path` [m]; rub: by `brace.rub_in_track` over the travel [1], [..., n]; which: its name.
     """
     return (
-        _against(BRACE_JAMS, _least(path.spare), REACH_OVER, which),
-        _against(TRACK, _least(path.in_track), TRACK_OVER, which),
-        _against(RUBS, np.max(rub, axis=-1), MOST_RUB, which),
+        against(BRACE_JAMS, _least(path.spare), REACH_OVER, which),
+        against(TRACK, _least(path.in_track), TRACK_OVER, which),
+        against(RUBS, np.max(rub, axis=-1), MOST_RUB, which),
     )
 
 
@@ -178,7 +175,7 @@ def judge_straps(path: StrapPath, length: ArrayLike, *, which: str = "straps") -
 
     path: by `brace.strap_path` [m]; length: of one strap [m], [...]. What hangs loose is judged as play.
     """
-    return _against(BRACE_JAMS, np.asarray(length, dtype=np.float64) - path.needed, 0.0, which)
+    return against(BRACE_JAMS, np.asarray(length, dtype=np.float64) - path.needed, 0.0, which)
 
 
 def judge_arm(
@@ -191,8 +188,8 @@ def judge_arm(
     """
     past = np.asarray(past_line, dtype=np.float64)
     return (
-        _against(BRACE_JAMS, _least(path.spare), 0.0, which),
-        _against(KNEE, past - np.asarray(kink, dtype=np.float64), PAST_LINE, which),
+        against(BRACE_JAMS, _least(path.spare), 0.0, which),
+        against(KNEE, past - np.asarray(kink, dtype=np.float64), PAST_LINE, which),
     )
 
 
@@ -204,11 +201,13 @@ def judge_hold(
     holds: by `brace_load.strut_load` [N]; push: greatest along it [N]; share: by `brace.sideways_share` [1]; play: by
     `brace_load.free_play` [m]; each [...].
     """
-    force = np.maximum(np.abs(np.asarray(push, dtype=np.float64)), 1e-6)
+    bears = np.asarray(holds, dtype=np.float64)
+    # A brace that is only pulled never bends out.
+    force = np.maximum(np.abs(np.asarray(push, dtype=np.float64)), np.maximum(bears, 1e-6) / NEVER_BENDS)
     return (
-        _against(BUCKLES, np.asarray(holds, dtype=np.float64) / force, CAUTION, which),
-        _against(NO_SHARE, share, LEAST_SHARE, which),
-        _against(PLAY, play, MOST_PLAY, which),
+        against(BUCKLES, bears / force, CAUTION, which),
+        against(NO_SHARE, share, LEAST_SHARE, which),
+        against(PLAY, play, MOST_PLAY, which),
     )
 
 
@@ -217,7 +216,7 @@ def judge_room(room: ArrayLike, *, which: str = "brace") -> Judged:
 
     room: the least of `brace.room_between` and `brace.room_beside` [m], [...].
     """
-    return _against(NO_ROOM, room, ROOM_CLOSED, which)
+    return against(NO_ROOM, room, ROOM_CLOSED, which)
 
 
 def judge_latches(
@@ -235,7 +234,7 @@ def judge_latches(
     shove: by `latch_alignment.shove_down` [N]; stroke: how far a latch draws down [m]; each [...].
     """
     return (
-        _against(MISSES, offset, room, which),
-        _against(SHOVE, shove, MOST_SHOVE, which),
-        _against(UNEVEN, uneven, stroke, which),
+        against(MISSES, offset, room, which),
+        against(SHOVE, shove, MOST_SHOVE, which),
+        against(UNEVEN, uneven, stroke, which),
     )

@@ -25,10 +25,10 @@ RADIUS_RANGE: Final = (0.2, 1.0)
 SIDE_RANGE: Final = (0.3, 1.0)
 """Half the side along the pull over half the side across it, as published [1]."""
 
-NO_RADIUS: Final = "a corner without a radius has no finite figure"
-SMALL_RADIUS: Final = "no published figure below a corner radius of 0.2 of half the side along the pull"
-LARGE_RADIUS: Final = "a corner radius cannot exceed half a side of the hole"
-LONG_HOLE: Final = "no published figure for a hole that is long along the pull"
+NO_RADIUS: Final = "no published figure for a corner without a radius: its stress has no bound"
+SMALL_RADIUS: Final = "no published figure for the stress at so small a corner radius"
+LARGE_RADIUS: Final = "no published figure for a corner radius above half a side of the hole"
+LONG_HOLE: Final = "no published figure for the stress at the corners of a hole that is long along the pull"
 NARROW_HOLE: Final = "no published figure for a hole narrower than 0.3 of its length across the pull"
 WIDE_HOLE: Final = "no published figure for a round hole wider than half the plate"
 _RANGE_SLACK = 1e-9
@@ -112,7 +112,7 @@ def corner_factor(half_across: ArrayLike, half_along: ArrayLike, radius: ArrayLi
     >>> round(float(corner_factor(1.0, 0.5, 0.1).factor), 4)
     5.0793
     >>> corner_factor(1.0, 0.5, 0.05).why
-    'no published figure below a corner radius of 0.2 of half the side along the pull'
+    'no published figure for the stress at so small a corner radius'
     """
     a, b, r = np.broadcast_arrays(*(np.asarray(v, dtype=np.float64) for v in (half_across, half_along, radius)))
     if not (np.all(a > 0) and np.all(b > 0)):
@@ -139,11 +139,6 @@ def corner_factor(half_across: ArrayLike, half_along: ArrayLike, radius: ArrayLi
     return HoleFactor(np.asarray(np.where(outside, np.nan, factor)), np.asarray(~outside), why)
 
 
-def least_published_radius(half_along: ArrayLike) -> Array:
-    """Return the least corner radius [m] with a published figure: 0.2 of half the side `half_along` the pull [m]."""
-    return np.asarray(RADIUS_RANGE[0] * np.asarray(half_along, dtype=np.float64))
-
-
 def judge_corner_radius(radius: ArrayLike, *, least: ArrayLike = LEAST_RADIUS, which: str = "") -> Judged:
     """Return the rule on the corner `radius` [m] against the `least` one [m], each [...]; `which` names the corner.
 
@@ -162,7 +157,7 @@ def judge_corner_stress(pull: ArrayLike | None, found: HoleFactor, limit: ArrayL
     Shear in the skin is not covered: no published figure for it is held here except for a round hole.
     """
     if not np.all(found.published):
-        return Judged(CORNER_STRESS, None, None, which=which, unknown=f"the stress at the corner: {found.why}")
+        return Judged(CORNER_STRESS, None, None, which=which, unknown=found.why)
     if pull is None:
         return Judged(
             CORNER_STRESS, None, None, which=which, unknown="the pull in the roof skin", missing="roof_stress"

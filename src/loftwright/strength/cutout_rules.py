@@ -65,7 +65,7 @@ SAW_MEETS: Final = Rule(
     "CUT-1105",
     "The saw may meet what lies behind the lining",
     "Nothing lies in the saw's way behind the lining",
-    "1",
+    "yes or no",
     "at least",
     "Cables, gas canisters of air bags and belt anchors run along roof edges, hidden until the lining is down.",
     "Take the lining down, look along the whole line with a lamp, and move what is there or move the line.",

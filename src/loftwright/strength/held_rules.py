@@ -78,11 +78,11 @@ LOOSE: Final = Rule(
 STEADIED: Final = Rule(
     "HOLD-707",
     "The brace hardly steadies the free end",
-    "The brace steadies the free end",
+    "The free end stands still with its brace",
     "1",
     "at most",
-    "A bar that stands square to the sway, or has much play, takes little share of it.",
-    "Set the brace so that it slants across the opening, and take out its play.",
+    "A steep bar, or one with much play, takes little of the sway; a single bar pulls the shell over as wind lifts it.",
+    "Lay the bar flatter across, take crossed straps or two bars instead, and take out the play.",
     Source(
         "derivation", "sway with the brace over sway without, docs/theory-strength.md; limit by judgement", "derivation"
     ),

@@ -221,7 +221,7 @@ def judge_written(missing: Sequence[str], rows: int) -> Judged:
     count = np.full(rows, float(len(missing)))
     if not missing:
         return Judged(joint_rules.NOT_WRITTEN, count, np.zeros(rows))
-    measure = f"count and measure the bolts of {', '.join(missing)}"
+    measure = f"count and measure the bolts there: {', '.join(missing)}"
     return Judged(joint_rules.NOT_WRITTEN, count, None, unknown=measure)
 
 

@@ -12,6 +12,8 @@ from loftwright.core.motion import Array
 
 STATIONS = 41
 """Points along the bar at which its bending is looked at."""
+ROLLED = -9 / 70
+"""12 int eta U_1 d eta of the antisymmetric load over the bar [1]: exact."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,9 +62,11 @@ def bar_shares(bar: Bar, *, lost: int | None = None) -> BarShares:
     """Return how the latches share a force spread evenly over the bar.
 
     In widths of the bar, with kappa = k b^3 / EI and rho = k_roll b / EI, the rise is
-    v = a + c eta - sum R_j |eta - eta_j|^3 / 12 + U(eta) - rho c U_1(eta) (1), R_i = kappa v_i (2), sum R = 1 (3),
-    sum R eta = -rho c (4): a beam free at both ends on elastic points, loaded evenly (U) and by what the hinges hold
-    against rolling (U_1, antisymmetric). Latch and stop sit together, so that each point holds both ways.
+    v = a + c eta - sum R_j |eta - eta_j|^3 / 12 + U(eta) - rho theta U_1(eta) (1), R_i = kappa v_i (2), sum R = 1 (3),
+    sum R eta = -rho theta (4): a beam free at both ends on elastic points, loaded evenly (U) and by what the hinges
+    hold against rolling (U_1, antisymmetric, linear over the bar). theta is the bar's mean slope
+    12 int v eta d eta = c - sum R_j U_1(eta_j) + 9/70 rho theta, on which that load does its work. Latch and stop sit
+    together, so that each point holds both ways.
     A stiff bar shares by statics alone; a limp one like a continuous beam on rigid supports. `lost` is the place in
     `bar.at` of a latch that has let go. Bug when no latch is left, or a latch lies beyond the bar.
     Source: timoshenko-strength-1, beams; derivation.
@@ -77,13 +81,15 @@ def bar_shares(bar: Bar, *, lost: int | None = None) -> BarShares:
     count = len(left)
     kappa, rho = latch * width**3 / bending, roll * width / bending
     even, leaning = _spread(at)
+    turned = 1 + ROLLED * rho
     system = np.zeros((*width.shape, count + 2, count + 2))
     right = np.zeros((*width.shape, count + 2))
     weigh = (kappa / (1 + kappa))[..., None]
     between = np.abs(at[..., :, None] - at[..., None, :]) ** 3 / 12
-    system[..., :count, :count] = weigh[..., None] * between + np.eye(count) * (1 / (1 + kappa))[..., None, None]
+    own = between - at[..., :, None] * leaning[..., None, :]
+    system[..., :count, :count] = weigh[..., None] * own + np.eye(count) * (1 / (1 + kappa))[..., None, None]
     system[..., :count, count] = -weigh
-    system[..., :count, count + 1] = -weigh * (at - rho[..., None] * leaning)
+    system[..., :count, count + 1] = -weigh * (at * turned[..., None] - rho[..., None] * leaning)
     right[..., :count] = weigh * even
     system[..., count, :count] = 1.0
     right[..., count] = 1.0
@@ -91,10 +97,11 @@ def bar_shares(bar: Bar, *, lost: int | None = None) -> BarShares:
     system[..., count + 1, count + 1] = rho
     found = np.linalg.solve(system, right[..., None])[..., 0]
     forces, level, lean = found[..., :count], found[..., count, None], found[..., count + 1, None]
+    slope = lean * turned[..., None] + (forces * leaning).sum(axis=-1, keepdims=True)
     eta = np.linspace(-0.5, 0.5, STATIONS)
     even, leaning = _spread(eta)
     by_latches = (forces[..., None, :] * np.abs(eta[:, None] - at[..., None, :]) ** 3 / 12).sum(axis=-1)
-    rise = (level + lean * eta - by_latches + even - rho[..., None] * lean * leaning) * (width**3 / bending)[..., None]
+    rise = (level + slope * eta - by_latches + even - rho[..., None] * lean * leaning) * (width**3 / bending)[..., None]
     share = np.zeros((*width.shape, bar.count))
     share[..., left] = forces
     return BarShares(share, np.asarray(rise), np.asarray(rho * lean[..., 0] * width))

@@ -77,16 +77,18 @@ class Preloaded:
 def preloaded(now: ArrayLike, at_rest: ArrayLike, preload: ArrayLike, phi: ArrayLike) -> Preloaded:
     """Return what latch and stop carry when the net force between them goes from `at_rest` to `now` [N], [...].
 
-    T_0 = P + max(S_0, 0) (5), T = max(T_0 + phi (S - S_0), S, 0) (6), R = T - S (7). `preload` P [N] is what the closed
-    latch presses on its stop beyond what it must hold, `phi` [1] from (4). The stop is free once R is nought.
+    T_0 = P (5), T = max(T_0 + phi (S - S_0), S, 0) (6), R = T - S (7). `preload` P [N] is what the closed latch pulls
+    at rest, as a scale in its place reads it: part of it holds what pushes the shell up, and only the rest, P - S_0,
+    presses on the stop. `phi` [1] from (4). The stop is free once R is nought.
     Source: shigley-mechanical-engineering-design, preloaded joint with an external load (from memory).
 
     >>> preloaded(600.0, 0.0, 500.0, 0.2).latch.tolist(), preloaded(1000.0, 0.0, 500.0, 0.2).stop.tolist()
     (620.0, 0.0)
+    >>> preloaded(150.0, 150.0, 500.0, 0.2).stop.tolist()
+    350.0
     """
     net, rest = np.asarray(now, dtype=np.float64), np.asarray(at_rest, dtype=np.float64)
-    start = np.asarray(preload) + np.maximum(rest, 0.0)
-    pull = np.maximum(np.maximum(start + np.asarray(phi) * (net - rest), net), 0.0)
+    pull = np.maximum(np.maximum(np.asarray(preload) + np.asarray(phi) * (net - rest), net), 0.0)
     return Preloaded(pull, np.asarray(pull - net))
 
 
@@ -124,8 +126,7 @@ def pressure_freeing(at_rest: ArrayLike, now: ArrayLike, slope: ArrayLike, prelo
     `phi` [1] as for `preloaded`.
     """
     rest, still = np.asarray(at_rest, dtype=np.float64), np.asarray(now, dtype=np.float64)
-    start = np.asarray(preload) + np.maximum(rest, 0.0)
-    share = np.asarray(phi)
+    start, share = np.asarray(preload, dtype=np.float64), np.asarray(phi)
     return pressure_reaching((1 - share) * still, (1 - share) * np.asarray(slope), start - share * rest)
 
 
@@ -137,7 +138,7 @@ def pressure_breaking(
     Other arguments as for `pressure_freeing`: `at_rest`, `now`, `preload` [N], `slope` [m2], `phi` [1].
     """
     rest, still = np.asarray(at_rest, dtype=np.float64), np.asarray(now, dtype=np.float64)
-    start, share = np.asarray(preload) + np.maximum(rest, 0.0), np.asarray(phi)
+    start, share = np.asarray(preload, dtype=np.float64), np.asarray(phi)
     pressed = pressure_reaching(start + share * (still - rest), share * np.asarray(slope), limit)
     return np.minimum(pressed, pressure_reaching(still, slope, limit))
 

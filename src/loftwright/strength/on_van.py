@@ -14,7 +14,6 @@ from numpy.typing import ArrayLike
 
 from loftwright.core.checks import Source
 from loftwright.core.motion import Array
-from loftwright.core.units import STANDARD_GRAVITY
 from loftwright.reference.clearances import CLEARANCES, Clearance
 from loftwright.strength.latch_bar import point_shares
 
@@ -119,8 +118,3 @@ def stop_loads(stops: Stops, force: ArrayLike, load_x: ArrayLike, load_y: ArrayL
     """
     shares = point_shares(stops.x, stops.y, load_x, load_y)
     return np.asarray(np.asarray(force, dtype=np.float64)[..., None] * shares)
-
-
-def weight_of(mass: ArrayLike) -> Array:
-    """Return the weight [N] of a `mass` [kg], [...]."""
-    return np.asarray(np.asarray(mass, dtype=np.float64) * STANDARD_GRAVITY)

@@ -205,15 +205,6 @@ def pin_allowance(play: ArrayLike, pin_length: ArrayLike, opens: ArrayLike) -> A
     return np.asarray(_array(play) / _array(pin_length) / np.maximum(1.0, 2.0 * np.sin(q / 2.0)))
 
 
-def axes_allowance(play: ArrayLike, pin_length: ArrayLike, opens: ArrayLike) -> Array:
-    """Return the largest angle [rad], [...], between two pins whose plates lean evenly to opposite sides: 2 a of (5).
-
-    `play`, `pin_length` [m], `opens` [rad], each [...]. One pin true and the other out by this much does not do: each
-    must keep within `pin_allowance` of the line through both.
-    """
-    return np.asarray(2.0 * pin_allowance(play, pin_length, opens))
-
-
 def rod_reading(spacing: ArrayLike, allowance: ArrayLike) -> Array:
     """Return how far [m], [...], a straight rod held along one pin may point past the middle of the other.
 

@@ -126,7 +126,7 @@ def mesh_plate(sheet: Sheet, poisson: float, fineness: int, *, opened: bool = Tr
     `fineness` elements over each margin, `grading` [1] as in `lines`; `opened` False leaves the skin whole.
     Source: any text on plane stress, e.g. Timoshenko and Goodier, Theory of Elasticity, section 11.
     """
-    from skfem import Basis, ElementQuad2, ElementVector, MeshQuad  # type: ignore[import-untyped]
+    from skfem import Basis, ElementQuad2, ElementVector, MeshQuad
 
     rear, front, right, left = sheet.ends
     mesh = MeshQuad.init_tensor(
@@ -141,7 +141,7 @@ def mesh_plate(sheet: Sheet, poisson: float, fineness: int, *, opened: bool = Tr
 def plate_on(sheet: Sheet, basis: Any, poisson: float) -> Plate:
     """Return the plate of `sheet` on a ready `basis` of a quadratic vector element, for `poisson` [1]."""
     from skfem import BilinearForm
-    from skfem.helpers import ddot, sym_grad, trace  # type: ignore[import-untyped]
+    from skfem.helpers import ddot, sym_grad, trace
 
     lam, mu = poisson / (1.0 - poisson**2), 0.5 / (1.0 + poisson)
 

@@ -13,7 +13,6 @@ from loftwright.core.checks import Rule, Source
 from loftwright.core.judged import Judged
 from loftwright.core.motion import Array
 from loftwright.strength.hinge_path import PathToBows
-from loftwright.strength.ring_response import RingResponse
 
 _FRAME: Final = Source("derivation", "the ring as a frame in space; limit a setting by judgement", "derivation")
 _PATH: Final = Source("derivation", "a stiff channel on equal bows", "derivation")
@@ -63,7 +62,7 @@ NOTHING_TO_PUSH_ON: Final = Rule(
     "RING-1005",
     "The hinge plate has nothing to push on",
     "The hinge plate pushes on the roof's bows",
-    "1",
+    "count",
     "at least",
     "Between bows there is only thin skin; it dents and tears where a hinge turns its load into a push and a pull.",
     "Fasten an inner channel from the hinge plate across at least one bow, better two.",
@@ -81,18 +80,18 @@ SKIN_DENTS: Final = Rule(
 )
 CHANNEL_BENDS: Final = Rule(
     "RING-1007",
-    "The inner channel bends for good between the bows",
-    "The inner channel springs back between the bows",
+    "The bar under the hinge bends for good between the bows",
+    "The bar under the hinge springs back between the bows",
     "Pa",
     "at most",
-    "The channel carries the hinge's push and its turning to the bows as a beam.",
-    "Take a deeper channel, or set the hinge plate nearer to a bow.",
+    "The inner channel, or the ring alone, carries the hinge's push and its turning to the bows as a beam.",
+    "Fit an inner channel or a deeper one, or set the hinge plate nearer to a bow.",
     _PATH,
 )
 MOMENT_LEFT: Final = Rule(
     "RING-1008",
     "The hinge plate rocks on a single bow",
-    "The hinge plate's turning is taken by two bows",
+    "The hinge plate does not rock on its bows",
     "N m",
     "at most",
     "One bow takes a push but no turning; the rest twists skin and ring.",
@@ -110,35 +109,6 @@ RULES: Final = (
     CHANNEL_BENDS,
     MOMENT_LEFT,
 )
-
-
-def judge_ring(
-    response: RingResponse,
-    *,
-    seal_range: Array,
-    longest: Array,
-    sag_share: Array,
-    yielding: Array,
-    safety: Array,
-    tilt_limit: Array,
-) -> tuple[Judged, ...]:
-    """Return the judgements of a ring under its load.
-
-    `seal_range` [m], `longest` side of the ring [m], `sag_share` of it allowed [1] (1/200), `yielding` strength
-    [Pa] over `safety` [1], `tilt_limit` of a hinge plate [rad]; each [rows] or a number.
-    """
-    shape = response.dip.shape
-
-    def wide(value: Array) -> Array:
-        return np.broadcast_to(np.asarray(value, dtype=np.float64), shape)
-
-    sag = np.abs(response.at_mid_sides).max(axis=-1)
-    return (
-        Judged(DIPS, response.dip, wide(seal_range)),
-        Judged(SAGS, sag, wide(longest * sag_share)),
-        Judged(BENDS_FOR_GOOD, response.stress, wide(yielding / safety)),
-        Judged(PLATE_TILTS, response.tilt, wide(tilt_limit)),
-    )
 
 
 def judge_path(

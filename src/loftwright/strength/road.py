@@ -32,6 +32,10 @@ CENTRE: Final = (0.35, 0.5)
 """Range of where the suction behind the strip acts, as a share of its length from the front [1]: judgement."""
 BUMP: Final = (1.0, 2.0)
 """Range of up-and-down acceleration on bad roads, on top of gravity and in units of it [1]: judgement."""
+MOST_TOSSED: Final = 1.2
+"""Most by which a road tosses the shell up, in units of its weight [1]. A pothole can press without bound, but a van
+that loses the road only falls: the shell then weighs nothing (1), and a fifth of its weight more is what loads on a
+lorry are tied down for. Source: cfr-49-393-102, (b), read in a public reproduction."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,6 +164,18 @@ def seal_push(cap: Cap, line: ArrayLike) -> Push:
     """Return the push of the squeezed seal: `line` [N/m] times the rim's perimeter (7), at the rim's middle, [...]."""
     total = np.asarray(line, dtype=np.float64) * cap.perimeter
     return push_at(cap.rear + cap.length / 2, cap.rim_z, up=total)
+
+
+def tossed_up(bump: ArrayLike) -> Array:
+    """Return how many times its weight a bad road tosses the shell up, min(bump, 1.2) (9) [1], [...].
+
+    `bump` [1] is how many times its weight the same road presses it down on top of its weight. See `MOST_TOSSED`.
+    Source: cfr-49-393-102, (b), read in a public reproduction.
+
+    >>> tossed_up([0.5, 2.0]).tolist()
+    [0.5, 1.2]
+    """
+    return np.minimum(np.asarray(bump, dtype=np.float64), MOST_TOSSED)
 
 
 def weight(mass: ArrayLike, x: ArrayLike, z: ArrayLike, bump: ArrayLike) -> Push:

@@ -19,7 +19,17 @@ from loftwright.strength.latched import (
     pressure_reaching_size,
     sudden,
 )
-from loftwright.strength.road import Cap, Push, RoadAir, air_per_pressure, apparent_wind, road_speed, seal_push, weight
+from loftwright.strength.road import (
+    Cap,
+    Push,
+    RoadAir,
+    air_per_pressure,
+    apparent_wind,
+    road_speed,
+    seal_push,
+    tossed_up,
+    weight,
+)
 from loftwright.strength.wind import velocity_pressure
 
 
@@ -27,8 +37,8 @@ from loftwright.strength.wind import velocity_pressure
 class Drive:
     """How the van drives, each [...].
 
-    Road `speed`, `head` and `cross` wind [m/s], `density` of the air [kg/m3] and `bump`, the acceleration up and down
-    on top of gravity in units of it [1].
+    Road `speed`, `head` and `cross` wind [m/s], `density` of the air [kg/m3] and `bump`, the acceleration down on top
+    of gravity in units of it [1]; up it counts as `tossed_up`.
     """
 
     speed: Array
@@ -51,9 +61,9 @@ class Drive:
 class Shut:
     """What acts on the closed shell and how its latches are set, each [...].
 
-    `mass` [kg] with its centre at `x`, `z` [m]; `seal_line` [N/m]; `springs` as they push when closed; `preload` of
-    each latch on its stop [N]; stiffness of the `stop` beside each latch [N/m]; `side`, coefficient [1] of a cross
-    wind on the shell's long side.
+    `mass` [kg] with its centre at `x`, `z` [m]; `seal_line` [N/m]; `springs` as they push when closed; `preload`, the
+    pull of each closed latch at rest [N]; stiffness of the `stop` beside each latch [N/m]; `side`, coefficient [1] of a
+    cross wind on the shell's long side.
     """
 
     cap: Cap
@@ -123,7 +133,8 @@ class RoadForces:
 class HeldCases:
     """What holds the shell: at `rest`, tossed `up` and `down` without air, and for one pascal of air, `air` [m2].
 
-    In each `hinge_forward` and `hinge_up` are those of one pair of hinges, arms or shoes after the other, [..., pairs].
+    In each `hinge_forward` and `hinge_up` are those of one pair of hinges, pins of arms or shoes after the other,
+    [..., pairs].
     `across` [m2] is what one hinge takes for one pascal square to the side view, `beside` [N] what it takes so at
     speed whatever the pressure ahead.
     """
@@ -230,7 +241,7 @@ def hinged_cases(shut: Shut, lines: Lines, drive: Drive) -> HeldCases:
     push = shut.side * cap.length * cap.step * velocity_pressure(drive.cross, drive.density)
     middle = cap.rear + cap.length / 2
     beside = push * np.abs(lines.latch_x - middle) / np.abs(lines.latch_x - lines.hinge_x) / 2
-    still = [one(shut.still(bump)) for bump in (0 * drive.bump, -drive.bump, drive.bump)]
+    still = [one(shut.still(bump)) for bump in (0 * drive.bump, -tossed_up(drive.bump), drive.bump)]
     rest, up, down = still
     return HeldCases(rest, up, down, one(air_per_pressure(cap, shut.air)), np.zeros(np.shape(beside)), beside)
 

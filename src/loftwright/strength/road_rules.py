@@ -63,8 +63,8 @@ SEAL_CARRIES: Final = Rule(
 )
 ONE_LATCH_LOST: Final = Rule(
     "ROAD-905",
-    "When one latch lets go the others follow",
-    "The others hold when one latch lets go",
+    "When one latch lets go the next part follows",
+    "The rest holds when one latch lets go",
     "N",
     "at most",
     "A latch left open or broken throws its share on its neighbours and on the hinges.",
@@ -75,7 +75,7 @@ CATCH_MISSING: Final = Rule(
     "ROAD-906",
     "Nothing holds the shell if its latches open on the road",
     "A second catch holds the shell if its latches open on the road",
-    "1",
+    "yes or no",
     "at least",
     "A shell hinged at the rear opens into the wind like a bonnet and is torn off.",
     "Fit a catch that works by itself, apart from the latches, and a sign at the driver's seat.",

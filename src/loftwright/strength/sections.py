@@ -63,7 +63,8 @@ class Section:
     @property
     def radii(self) -> tuple[float, float, float]:
         """Radii of gyration about x, about y, and the least [m]."""
-        return tuple(float(np.sqrt(i / self.area)) for i in (self.ix, self.iy, self.principal[1]))  # type: ignore[return-value]
+        about_x, about_y, least = np.sqrt(np.array([self.ix, self.iy, self.principal[1]]) / self.area)
+        return float(about_x), float(about_y), float(least)
 
 
 def polygon(points: ArrayLike) -> tuple[float, float, float, float, float, float]:
@@ -241,17 +242,6 @@ def joined(first: Section, second: Section, *, ratio: float = 1.0) -> Section:
     modulus = torsion / max(p.torsion / p.torsion_modulus for p in (first, second))
     outline = np.vstack([first.outline, second.outline])
     return Section(f"{first.name} + {second.name}", area, x, y, ix, iy, ixy, torsion, modulus, outline)
-
-
-def with_skin(bar: Section, width: float, thickness: float, *, ratio: float = 1.0) -> Section:
-    """Return a bar with a flange of roof skin on its top.
-
-    `width` of skin that works with it and its `thickness` [m], flush with the bar's left edge; `ratio` is the
-    skin's modulus over the bar's [1]. Thin skin in pressure buckles: 30 t of width is a usual cut-off.
-    Source for the width: common practice.
-    """
-    corner = bar.outline.min(axis=0)[0], bar.outline.max(axis=0)[1]
-    return joined(bar, moved(flat(width, thickness), float(corner[0]), float(corner[1])), ratio=ratio)
 
 
 def section_of(stock: StockSection) -> Section:

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from loftwright.core.checks import Rule, Source
-from loftwright.core.judged import Judged
+from loftwright.core.judged import Judged, against
 
 MOST_SAG: Final = 1 / 100
 """Most droop of the lip as a part of its distance from the spring heads [1]: judgement; cloth and latches take it."""
@@ -61,17 +61,12 @@ TEST_TELLS: Final = Rule(
 )
 
 
-def _against(rule: Rule, value: ArrayLike, limit: ArrayLike, which: str) -> Judged:
-    found, allowed = np.broadcast_arrays(np.asarray(value, dtype=np.float64), np.asarray(limit, dtype=np.float64))
-    return Judged(rule, np.asarray(found), np.asarray(allowed), which)
-
-
 def judge_sag(droop: ArrayLike, beyond: ArrayLike) -> Judged:
     """Return whether the raised lip droops too far, `SAGS`: droop by `shell_hung.lip_droop` against `MOST_SAG` beyond.
 
     droop [m]; beyond: from spring heads to lip [m]; each [...].
     """
-    return _against(SAGS, droop, MOST_SAG * np.asarray(beyond, dtype=np.float64), "lip")
+    return against(SAGS, droop, MOST_SAG * np.asarray(beyond, dtype=np.float64), "lip")
 
 
 def judge_sides(rise: ArrayLike, reserve: ArrayLike) -> Judged:
@@ -79,7 +74,7 @@ def judge_sides(rise: ArrayLike, reserve: ArrayLike) -> Judged:
 
     rise: by `shell_hung.side_rise` [m]; reserve: by `shell_hung.seal_reserve` [m]; each [...].
     """
-    return _against(SIDES_LIFT, rise, reserve, "mid-side")
+    return against(SIDES_LIFT, rise, reserve, "mid-side")
 
 
 def judge_twist(angle: ArrayLike | None, limit: ArrayLike = MOST_TWIST, *, which: str = "springs") -> Judged:
@@ -96,7 +91,7 @@ def judge_twist(angle: ArrayLike | None, limit: ArrayLike = MOST_TWIST, *, which
             unknown="how far the shell twists under a known weight at one corner",
             missing="twist_moment",
         )
-    return _against(TWISTS, np.abs(np.asarray(angle, dtype=np.float64)), limit, which)
+    return against(TWISTS, np.abs(np.asarray(angle, dtype=np.float64)), limit, which)
 
 
 def judge_test(doubt: ArrayLike, *, which: str) -> Judged:
@@ -104,4 +99,4 @@ def judge_test(doubt: ArrayLike, *, which: str) -> Judged:
 
     doubt: by `shell_stiffness.reading_doubt` [1], [...]; which: "bending test" or "twist test".
     """
-    return _against(TEST_TELLS, doubt, MOST_DOUBT, which)
+    return against(TEST_TELLS, doubt, MOST_DOUBT, which)

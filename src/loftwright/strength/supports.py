@@ -11,7 +11,8 @@ b = (0, d). It is drawn by the tension s(e), and presses on the shell with -s al
     pull   s = k max(0, e - gap)                          a strap: resists motion along d only
     push   s = -k max(0, -e - gap)                        a stop: resists motion against d only           (2)
 
-so d of a bar or strap points from the van to the shell, and d of a stop the way it pushes the shell.
+so d of a bar or strap points from the van to the shell, and d of a stop the way it pushes the shell. A part that is
+fitted while others are already strained counts from there: e = b . u - e_fitted.
 
 Equilibrium, sum s b = w (3), is the least of the convex energy sum of the integrals of s less w . u (4). Its slope is
 piecewise linear, so that Newton steps with an exact search along each step reach it after finitely many; every step
@@ -25,7 +26,7 @@ Source: derivation, docs/theory-strength.md. The search for the true set is in `
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final, Literal
 
 import numpy as np
@@ -47,7 +48,8 @@ class Support:
     """One scalar spring between van and shell.
 
     `part` is the name of the part it belongs to, `what` says which of its ways. `point` [m] and unit `direction`
-    [..., 3]; `stiffness` [N/m], if `turning` [N m/rad]; `gap` [m] or [rad], free motion before it acts; [...].
+    [..., 3]; `stiffness` [N/m], if `turning` [N m/rad]; `gap` [m] or [rad], free motion before it acts; `fitted` [m]
+    or [rad], the stretch at which it was fitted and from which it counts; [...].
     """
 
     part: str
@@ -58,6 +60,7 @@ class Support:
     kind: Kind = "both"
     gap: Array = field(default_factory=lambda: np.zeros(()))
     turning: bool = False
+    fitted: Array = field(default_factory=lambda: np.zeros(()))
 
 
 def support(
@@ -95,6 +98,19 @@ def wrench_at(force: ArrayLike, point: ArrayLike) -> Array:
     """
     push, at = np.broadcast_arrays(np.asarray(force, dtype=np.float64), np.asarray(point, dtype=np.float64))
     return np.concatenate([push, np.cross(at, push)], axis=-1)
+
+
+def fitted_at(one: Support, motion: Array) -> Support:
+    """Return a support as it is when fitted, unstrained, to a shell that has already moved.
+
+    e_fitted = b . u by (1). `motion` u [m] and [rad] of the shell then, [..., 6]; the support's leading axes are the
+    first ones of the motion's. A bar that is pinned in its track once the roof stands open takes no part of what holds
+    the roof open on that day. Source: derivation.
+    """
+    axes = motion.ndim - 1
+    direction = _lead(one.direction, axes, 1)
+    moved = motion[..., 3:] if one.turning else motion_at(motion, one.point)
+    return replace(one, fitted=np.asarray(np.sum(direction * moved, axis=-1)))
 
 
 def about_origin(wrench: ArrayLike, point: ArrayLike) -> Array:
@@ -194,8 +210,8 @@ def hold(supports: Sequence[Support], wrench: ArrayLike, preload: ArrayLike | No
     `wrench` and `preload` [N] and [N m] about the origin are [..., 6]; the leading axes of supports and preload are
     the first ones of the wrench's, usually rows, and further axes (direction, gust) follow. The preload is what acts
     on a still day: the weight and the forces of the gas springs, in balance with each other or pressing the shell on
-    its top stop. Motions count from where no support is strained; take the difference of two answers for what a gust
-    adds. ValueError where there is no support, or more than 40 one-way legs.
+    its top stop. Motions count from where no support is strained (`fitted` nought); take the difference of two answers
+    for what a gust adds. ValueError where there is no support, or more than 40 one-way legs.
     Validity: see the head of this file. A motion that nothing resists and nothing drives goes unnoticed.
     Source: derivation.
 
@@ -213,25 +229,26 @@ def hold(supports: Sequence[Support], wrench: ArrayLike, preload: ArrayLike | No
         raise ValueError("a shell needs between one support and 40 one-way ones")
     load = np.asarray(wrench, dtype=np.float64)
     still = np.zeros(6) if preload is None else np.asarray(preload, dtype=np.float64)
-    axes = max(load.ndim - 1, still.ndim - 1, *(max(s.stiffness.ndim, s.gap.ndim) for s in supports))
+    axes = max(load.ndim - 1, still.ndim - 1, *(max(s.stiffness.ndim, s.gap.ndim, s.fitted.ndim) for s in supports))
     axes = max(axes, *(max(s.point.ndim, s.direction.ndim) - 1 for s in supports))
     load = _lead(load, axes, 1) + _lead(still, axes, 1)
 
     points = [_lead(s.point, axes, 1) for s in supports]
     lead = np.broadcast_shapes(
         *(p.shape[:-1] for p in points),
-        *(_lead(v, axes, 0).shape for s in supports for v in (s.stiffness, s.gap)),
+        *(_lead(v, axes, 0).shape for s in supports for v in (s.stiffness, s.gap, s.fitted)),
         *(_lead(s.direction, axes, 1).shape[:-1] for s in supports),
     )
     n = len(supports)
-    way, k, gap = np.zeros((*lead, n, 6)), np.empty((*lead, n)), np.empty((*lead, n))
+    way = np.zeros((*lead, n, 6))
+    k, gap, fitted = np.empty((*lead, n)), np.empty((*lead, n)), np.empty((*lead, n))
     for i, s in enumerate(supports):
         direction = _lead(s.direction, axes, 1)
         if s.turning:
             way[..., i, 3:] = direction
         else:
             way[..., i, :3], way[..., i, 3:] = direction, np.cross(points[i], direction)
-        k[..., i], gap[..., i] = _lead(s.stiffness, axes, 0), _lead(s.gap, axes, 0)
+        k[..., i], gap[..., i], fitted[..., i] = (_lead(v, axes, 0) for v in (s.stiffness, s.gap, s.fitted))
 
     number, sign = [i for i, _ in legs], np.array([sign for _, sign in legs])
     plain = [i for i in range(n) if i not in number]
@@ -239,13 +256,17 @@ def hold(supports: Sequence[Support], wrench: ArrayLike, preload: ArrayLike | No
     always = np.einsum("sn,sni,snj->sij", flat_k[:, plain], flat_way[:, plain], flat_way[:, plain])
     mean = np.einsum("sn,sni,sni->s", flat_k, flat_way, flat_way) / 6
     pulling = flat_way[:, number] * sign[:, None]
-    system = System(always, mean, pulling, flat_k[:, number], gap.reshape(-1, n)[:, number])
+    flat_fitted = fitted.reshape(-1, n)
+    offset = gap.reshape(-1, n)[:, number] + sign * flat_fitted[:, number]
+    system = System(always, mean, pulling, flat_k[:, number], offset)
     shape = np.broadcast_shapes(lead, load.shape[:-1])
     row = np.broadcast_to(np.arange(flat_k.shape[0], dtype=np.intp).reshape(lead), shape).reshape(-1)
     flat_load = np.broadcast_to(load, (*shape, 6)).reshape(-1, 6)
-    u = system.equilibrium(row, flat_load)
+    # Two-way supports without a gap bring what they were fitted at as a load.
+    set_in = np.einsum("sn,sn,sni->si", flat_k[:, plain], flat_fitted[:, plain], flat_way[:, plain])
+    u = system.equilibrium(row, flat_load + set_in[row])
 
-    stretch = np.einsum("nmi,ni->nm", flat_way[row], u)
+    stretch = np.einsum("nmi,ni->nm", flat_way[row], u) - flat_fitted[row]
     free = gap.reshape(-1, n)[row]
     pulls = np.array([s.kind != "push" for s in supports]) * np.maximum(stretch - free, 0.0)
     pushes = np.array([s.kind != "pull" for s in supports]) * np.maximum(-stretch - free, 0.0)

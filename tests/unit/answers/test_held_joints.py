@@ -19,9 +19,9 @@ from loftwright.core.checks import Verdict
 from loftwright.core.motion import Array
 from loftwright.core.uncertain import exact
 from loftwright.project.assemble_joints import holes, seam
-from loftwright.project.body_sections import Joint
 from loftwright.project.demos import demo
 from loftwright.project.file import loads
+from loftwright.project.joint_sections import Joint
 from loftwright.project.keys import members
 from loftwright.project.model import Project
 from loftwright.project.newfile import FiveAnswers, new_project
@@ -362,3 +362,16 @@ def test_keys_of_the_ring_count_in_its_seam(key: str, other: object) -> None:
     project = project_of()
     changed = project.model_copy(update={"ring": project.ring.model_copy(update={key: other})})
     assert numbers(answer(changed, up=900.0, across=300.0)) != numbers(answer(project, up=900.0, across=300.0))
+
+
+def test_the_ring_s_seam_bears_latches_too_and_channels_help_hinges_alone() -> None:
+    # By hand: 9000 N of a latch, and 9000 N of a hinge, over 300 mm of the seam, of a hinge over its channel of 600 mm.
+    plain = project_of()
+    wide = plain.model_copy(update={"ring": plain.ring.model_copy(update={"channel": exact(0.6)})})
+    assert answer(plain, pull=9000.0).seam_pull[0] == pytest.approx(30_000.0)
+    assert answer(wide, pull=9000.0).seam_pull[0] == pytest.approx(30_000.0)
+    assert answer(wide, up=9000.0).seam_pull[0] == pytest.approx(15_000.0)
+    base = base_of(wide)
+    springs = cases_on(base, cast(Any, stand_in(base)), cast(Any, driven(base)))["spring on van"]
+    along = max(float(np.hypot(case.force[0, 0], case.force[0, 1])) for case in springs)
+    assert answer(wide).seam_shear[0] == pytest.approx(along / 0.3)

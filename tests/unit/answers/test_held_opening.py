@@ -18,8 +18,8 @@ from loftwright.answers.held_road import on_the_road
 from loftwright.answers.held_wind import in_the_wind
 from loftwright.answers.judged_roof import inputs_of
 from loftwright.answers.judging import decide
-from loftwright.answers.ring_loads import CASES, DRIVING, OPEN, PERSON, PERSON_ON_TOP, SNOW_ON_TOP
-from loftwright.core.checks import Rule, Verdict
+from loftwright.answers.ring_loads import CASES, DRIVING, KNEELS, OPEN, PERSON, PERSON_ON_TOP, SNOW_ON_TOP
+from loftwright.core.checks import Check, Rule, Verdict
 from loftwright.core.judged import Judged
 from loftwright.mechanics.feel import state
 from loftwright.project.assemble_opening import bar_parts, cut_sheet, every_bow, ring_parts, ring_plan, ring_section
@@ -87,11 +87,11 @@ def of(found: OpeningFound, rule: Rule, which: str | None = None) -> Judged:
     return one
 
 
-def verdict(judged: Judged) -> Verdict:
-    """Return the verdict on the nominal roof."""
+def check(judged: Judged) -> Check:
+    """Return the judgement of the nominal roof."""
     assert judged.value is not None
     assert judged.limit is not None
-    return judged.rule.judge(float(judged.value[0]), float(judged.limit[0])).verdict
+    return judged.rule.judge(float(judged.value[0]), float(judged.limit[0]))
 
 
 @pytest.fixture(scope="module")
@@ -123,7 +123,7 @@ def test_a_corner_without_radius_is_refused_and_one_with_is_judged(plain: tuple[
     assert plain[0].cut.plan.template is None
     for radius, expected in (("80 mm", Verdict.HOLDS), ("20 mm", Verdict.FAILS)):
         found = found_of(file(cut=f'corner_radius = "{radius}"'))[0]
-        assert verdict(of(found, CORNER_RADIUS)) is expected
+        assert check(of(found, CORNER_RADIUS)).verdict is expected
 
 
 def test_corner_factor_only_where_one_is_published() -> None:
@@ -147,10 +147,10 @@ def test_what_lies_behind_the_lining() -> None:
     not_known, clear, meets = survey("not looked yet", "out of the way", "in the way")
     assert (not_known.value, not_known.missing) == (None, "cut.cables")
     assert not_known.unknown.startswith("look behind the lining")
-    assert verdict(clear) is Verdict.HOLDS
-    assert verdict(meets) is Verdict.FAILS
+    assert check(clear).verdict is Verdict.HOLDS
+    assert check(meets).verdict is Verdict.FAILS
     assert {clear.rule, meets.rule} == {SAW_MEETS}
-    assert verdict(survey("none there", "in the way", "in the way")[0]) is Verdict.HOLDS
+    assert check(survey("none there", "in the way", "in the way")[0]).verdict is Verdict.HOLDS
 
 
 def test_racking_is_that_of_the_same_skin_solved_alone(plain: tuple[OpeningFound, Basis]) -> None:
@@ -178,10 +178,9 @@ ROOF_FREE = (
 
 
 def test_how_much_the_ring_should_give_is_asked_for(plain: tuple[OpeningFound, Basis]) -> None:
-    verdicts = [verdict(j) for j in plain[0].judged if j.rule is RING_STIFFENS]
-    assert verdicts == [Verdict.HOLDS] * 2
+    assert [check(j).verdict for j in plain[0].judged if j.rule is RING_STIFFENS] == [Verdict.HOLDS] * 2
     found = found_of(loads(ROOF_ASKING.replace("SHAPE", "angle")))[0]
-    assert [verdict(j) for j in found.judged if j.rule is RING_STIFFENS] == [Verdict.FAILS] * 2
+    assert [check(j).verdict for j in found.judged if j.rule is RING_STIFFENS] == [Verdict.FAILS] * 2
 
 
 ROOF_ASKING = (
@@ -218,12 +217,14 @@ def test_sizes_that_are_not_known_are_solved_at_their_ends() -> None:
         decide(judged, drawn, base.roof.possible)
         for value in (judged.value, judged.limit):
             assert value is None or np.isfinite(value).all()
-    # Second way: a bow of thinner sheet, by itself; in the rows it keeps its small stiffness in twist.
+    # Second way: a bow of thinner sheet, by itself; in the rows it keeps its stiffness along and in twist, which under a
+    # person near a corner makes the ring give up to a twentieth more.
     low, high = drawn.alone["bow.1.sheet"]
     assert found.ring.stress[low] != found.ring.stress[0]
     thinner = BOWS.replace('at = "300 mm"', f'at = "300 mm"\nsheet = "{1000 * drawn("bow.1.sheet")[low]} mm"')
     alone = found_of(file(roof="2.6 .. 3.4 m, assumed", bows=thinner))[0]
-    assert found.ring.dip[low] == pytest.approx(alone.ring.dip[0], rel=0.01)
+    assert found.ring.dip[low] == pytest.approx(alone.ring.dip[0], rel=0.05)
+    assert found.ring.dip[low] > 0.999 * alone.ring.dip[0]
     assert found.ring.stress[low] == pytest.approx(alone.ring.stress[0], rel=0.005)
     assert found.cut_mass[low] < found.cut_mass[high]
 
@@ -237,11 +238,11 @@ def test_twist_by_the_tape(plain: tuple[OpeningFound, Basis]) -> None:
     assert of(plain[0], BODY_TWIST).missing == "cut.door_before"
     readings = 'door_before = "4 mm"\ndoor_cut = "6 mm"\n'
     cut_only = found_of(file(cut=readings))[0]
-    assert verdict(of(cut_only, BODY_TWIST, "after the cut")) is Verdict.FAILS
+    assert check(of(cut_only, BODY_TWIST, "after the cut")).verdict is Verdict.FAILS
     assert of(cut_only, BODY_TWIST, "with the ring in").missing == "cut.door_ring"
     for ring, expected in (("4.5 mm", Verdict.HOLDS), ("5.5 mm", Verdict.FAILS)):
         found = found_of(file(cut=f'{readings}door_ring = "{ring}"'))[0]
-        assert verdict(of(found, BODY_TWIST)) is expected
+        assert check(of(found, BODY_TWIST)).verdict is expected
         assert found.cut.tape_cut is not None
         assert found.cut.tape_cut[0] == pytest.approx(4 / 6)
     small = found_of(file(cut='door_before = "0.5 mm"\ndoor_ring = "1 mm"'))[0]
@@ -272,6 +273,18 @@ def test_loads_on_the_ring_balance_the_roof(plain: tuple[OpeningFound, Basis]) -
     assert found.ring.by_case.shape == (len(CASES), 4)
 
 
+def test_a_person_is_shared_by_levers(plain: tuple[OpeningFound, Basis]) -> None:
+    """Exact: what stops and hinges get has its middle under the person, 250 mm inside the lip, and pulls nowhere."""
+    found, base = plain
+    loads_ = found.ring.loads
+    share = (loads_.force[0, 0, :, 2] - loads_.force[0, PERSON_ON_TOP, :, 2]) / PERSON
+    assert share.min() >= 0
+    assert share.sum() == pytest.approx(1.0)
+    along = float(base.roof.lip[0] if np.ndim(base.roof.lip[0]) == 0 else base.roof.lip[0][0])
+    assert share @ np.array(loads_.points)[:, 0] == pytest.approx(along + KNEELS)
+    assert share[-2] == share.max()
+
+
 def test_nothing_is_said_of_a_ring_whose_bows_nobody_has_found() -> None:
     found = found_of(file(bows=""))[0]
     judged = of(found, DIPS)
@@ -284,7 +297,7 @@ def test_a_stout_tube_gives_less_than_an_angle(plain: tuple[OpeningFound, Basis]
     stout = found_of(file(shape="square tube"))[0]
     assert stout.ring.dip[0] < plain[0].ring.dip[0]
     assert stout.ring.tilt[0] < plain[0].ring.tilt[0]
-    assert verdict(of(plain[0], DIPS)) is Verdict.FAILS
+    assert check(of(plain[0], DIPS)).verdict is Verdict.FAILS
 
 
 def test_a_ring_that_may_give_more_holds() -> None:
@@ -297,16 +310,16 @@ def test_a_ring_that_may_give_more_holds() -> None:
         + '[fit]\nseal_least = "5 mm"\nseal_most = "60 mm"\n'
         + BOWS
     )
-    assert verdict(of(found_of(project)[0], DIPS)) is Verdict.HOLDS
+    assert check(of(found_of(project)[0], DIPS)).verdict is Verdict.HOLDS
 
 
 def test_way_to_the_bows(plain: tuple[OpeningFound, Basis]) -> None:
     """No channel reaches the bow 0.27 m ahead of the hinge; one of 300 mm does."""
-    assert verdict(of(plain[0], NOTHING_TO_PUSH_ON)) is Verdict.FAILS
+    assert check(of(plain[0], NOTHING_TO_PUSH_ON)).verdict is Verdict.FAILS
     assert of(plain[0], SKIN_DENTS).value is not None
     reached = found_of(file(channel="300 mm"))[0]
-    assert verdict(of(reached, NOTHING_TO_PUSH_ON)) is Verdict.HOLDS
-    assert verdict(of(reached, CHANNEL_BENDS)) is Verdict.HOLDS
+    assert check(of(reached, NOTHING_TO_PUSH_ON)).verdict is Verdict.HOLDS
+    assert check(of(reached, CHANNEL_BENDS)).verdict is Verdict.HOLDS
 
 
 def test_masses_by_hand(plain: tuple[OpeningFound, Basis]) -> None:

@@ -12,7 +12,7 @@ from loftwright.answers.draws import Nominal
 from loftwright.answers.held_basis import Basis, basis
 from loftwright.answers.held_road import CATCH, FASTEST, HINGE, LATCH, STOP, RoadFound, on_the_road
 from loftwright.answers.judged_roof import inputs_of
-from loftwright.core.checks import Verdict
+from loftwright.core.checks import Check, Verdict
 from loftwright.core.judged import Judged
 from loftwright.core.units import STANDARD_GRAVITY
 from loftwright.project.assemble_road import on_road
@@ -69,10 +69,10 @@ def judged(found: RoadFound, rule: object, which: str = "") -> Judged:
     return next(one for one in found.judged if one.rule is rule and which in one.which)
 
 
-def verdict(one: Judged) -> Verdict:
+def check(one: Judged) -> Check:
     assert one.value is not None
     assert one.limit is not None
-    return one.rule.judge(float(one.value[0]), float(one.limit[0])).verdict
+    return one.rule.judge(float(one.value[0]), float(one.limit[0]))
 
 
 @pytest.mark.parametrize(
@@ -123,6 +123,41 @@ def test_latches_hinges_and_loads_balance() -> None:
     assert still.up[0] < -base.roof.body.mass[0] * STANDARD_GRAVITY
 
 
+def test_a_bad_road_presses_harder_than_it_tosses() -> None:
+    # By hand, on the latches' line of a hinged shell: m g x lever, twice down on top of its weight, 1.2 times up.
+    base = base_of(with_lines(PLAIN, "road", "bump = 2"))
+    given = on_road(base.project, base.at, base.roof, base.outline, None)
+    body, x = base.roof.body, base.roof.pins.shell[0][0]
+    lever = (body.x - x) / (given.latch_x - x)
+    weight = body.mass * STANDARD_GRAVITY * lever
+    rest, tossed, pressed = (one.latch_line for one in (given.cases.rest, given.cases.up, given.cases.down))
+    assert tossed - rest == pytest.approx(1.2 * weight)
+    assert rest - pressed == pytest.approx(2.0 * weight)
+
+
+def test_a_spring_on_an_arm_loads_its_pin_on_the_van_too() -> None:
+    # Exact, by hand: van's force on the arm = arm's force on the shell less both springs' push on the arm.
+    base = base_of(demo_text("larkenmoor"))
+    rest = on_road(base.project, base.at, base.roof, base.outline, None).cases.rest
+    line, push = base.felt.springs[0].line, 2 * base.felt.end_force[0][0, 0]
+    for held, along in ((rest.hinge_forward, line.along_x), (rest.hinge_up, line.along_z)):
+        shell, van = held[0, :2], held[0, 2:]
+        assert van[0] == pytest.approx(shell[0] - push * along[0, 0])
+        assert van[1] == pytest.approx(shell[1])
+
+
+def test_arms_leave_an_end_of_the_shell_to_itself() -> None:
+    # A beam hanging over beyond the front arms rises more than between the supports: by hand as w c^4 / 8 EI at least.
+    base = base_of(demo_text("larkenmoor"))
+    found = on_the_road(base)
+    held = np.sort([float(found.latch_x[0]), *(float(np.ravel(x)[0]) for x, _ in base.roof.pins.shell)])
+    over = float((base.roof.rim.rear + base.roof.rim.length)[0]) - held[-1]
+    suction = (base.at("road.suction") + base.at("road.under"))[0] * found.pressure[0] * base.at("shell.width")[0]
+    lifts = suction - base.roof.body.mass[0] * STANDARD_GRAVITY / base.roof.rim.length[0]
+    assert over > held[-1] - held[0]
+    assert found.shell.rise[0] > 0.9 * lifts * over**4 / 8 / found.shell.bending[0]
+
+
 def test_the_speed_of_a_part_is_that_at_its_limit() -> None:
     text = with_lines(PLAIN, "latches", 'limit = "4 kN"', 'preload = "300 N"', "stops = true")
     first = found_in(text).part(LATCH)
@@ -140,14 +175,14 @@ def test_the_speed_of_a_part_is_that_at_its_limit() -> None:
 def test_stronger_latches_hold_and_weaker_ones_fail() -> None:
     for limit, expected in (("9 kN", Verdict.HOLDS), ("200 N", Verdict.FAILS)):
         found = found_in(with_lines(PLAIN, "latches", f'limit = "{limit}"'))
-        assert verdict(judged(found, LATCH_WEAK)) is expected
-        assert verdict(judged(found, ONE_LATCH_LOST, LATCH)) is expected
+        assert check(judged(found, LATCH_WEAK)).verdict is expected
+        assert check(judged(found, ONE_LATCH_LOST, LATCH)).verdict is expected
 
 
 def test_a_roof_that_opens_into_the_wind_wants_a_catch() -> None:
     for line, expected in (("catch = true", Verdict.HOLDS), ("catch = false", Verdict.FAILS)):
         found = found_in(with_lines(PLAIN, "latches", line))
-        assert verdict(judged(found, CATCH_MISSING)) is expected
+        assert check(judged(found, CATCH_MISSING)).verdict is expected
         assert (found.part(CATCH) is not None) is (expected is Verdict.HOLDS)
     front = found_in(new_project(FiveAnswers("hinge front")))
     assert all(one.rule is not CATCH_MISSING for one in front.judged)
@@ -157,8 +192,8 @@ def test_without_stops_the_seal_carries_the_shell() -> None:
     with_stops, without = (
         found_in(with_lines(PLAIN, "latches", f"stops = {there}", 'preload = "400 N"')) for there in ("true", "false")
     )
-    assert verdict(judged(with_stops, SEAL_CARRIES)) is Verdict.HOLDS
-    assert verdict(judged(without, SEAL_CARRIES)) is Verdict.FAILS
+    assert check(judged(with_stops, SEAL_CARRIES)).verdict is Verdict.HOLDS
+    assert check(judged(without, SEAL_CARRIES)).verdict is Verdict.FAILS
     assert with_stops.part(STOP) is not None
     assert without.part(STOP) is None
     assert all(one.rule is not STOPS_FREE for one in without.judged)
@@ -168,7 +203,7 @@ def test_nothing_holds_a_shell_whose_only_latch_is_lost() -> None:
     found = found_in(with_lines(PLAIN, "latches", "count = 1"))
     lost = [one for one in found.judged if one.rule is ONE_LATCH_LOST]
     assert [one.which for one in lost] == [LATCH]
-    assert verdict(lost[0]) is Verdict.FAILS
+    assert check(lost[0]).verdict is Verdict.FAILS
     assert found.latch_lost == pytest.approx(found.line)
 
 
@@ -195,7 +230,7 @@ def test_the_shell_itself_is_judged_with_the_road() -> None:
     softer = found_in(with_lines(demo_text("fennimoor"), "shell", 'twist_moment = "100 N m"'))
     assert softer.shell.twist == pytest.approx(2 * known.shell.twist)
     assert found.shell.droop is not None
-    assert verdict(judged(found, SAGS)) is Verdict.HOLDS
+    assert check(judged(found, SAGS)).verdict is Verdict.HOLDS
     level = found_in(new_project(FiveAnswers("level arms")))
     assert level.shell.droop is None
     assert SAGS not in {one.rule for one in level.judged}

@@ -12,7 +12,7 @@ from loftwright.answers.draws import Nominal
 from loftwright.answers.held_basis import Basis, basis
 from loftwright.answers.held_van import VanFound, carried
 from loftwright.answers.judged_roof import inputs_of
-from loftwright.core.checks import Rule, Verdict
+from loftwright.core.checks import Check, Rule, Verdict
 from loftwright.core.judged import Judged
 from loftwright.core.motion import Array
 from loftwright.core.units import STANDARD_GRAVITY
@@ -79,10 +79,10 @@ def one(found: VanFound, rule: Rule) -> Judged:
     return next(each for each in found.judged if each.rule is rule)
 
 
-def verdict(each: Judged) -> Verdict:
+def check(each: Judged) -> Check:
     assert each.value is not None
     assert each.limit is not None
-    return each.rule.judge(float(each.value[0]), float(each.limit[0])).verdict
+    return each.rule.judge(float(each.value[0]), float(each.limit[0]))
 
 
 def test_masses_and_heights_add_up() -> None:
@@ -96,6 +96,11 @@ def test_masses_and_heights_add_up() -> None:
     assert found.footing_before == pytest.approx(1.6 / 1.5)
     assert found.footing_after == pytest.approx(1.6 / (2 * after))
     assert found.height == pytest.approx(2.26)
+    # Two centimetres for tape and tyres, up to the next five.
+    assert found.sign == pytest.approx(2.3)
+    written = TEXT.format(made_of="foam-plywood", snow="100 mm", more="")
+    flush = van(text=written.replace('[body]\nheight = "2 m"', '[body]\nheight = "2.04 m"'))
+    assert (float(flush.height[0]), float(flush.sign[0])) == pytest.approx((2.30, 2.35))
     assert found.sign == pytest.approx(2.30)
 
 
@@ -106,18 +111,18 @@ def test_what_stands_on_top_counts_for_the_height() -> None:
 
 def test_each_rule_on_both_sides() -> None:
     light, heavy = van(more='roof_load = "100 kg"'), van(more='roof_load = "30 kg"')
-    assert [verdict(one(found, ROOF_LOAD)) for found in (light, heavy)] == [Verdict.HOLDS, Verdict.FAILS]
+    assert [check(one(found, ROOF_LOAD)).verdict for found in (light, heavy)] == [Verdict.HOLDS, Verdict.FAILS]
     low, high = van(more='height_limit = "2.5 m"'), van(more='height_limit = "2.2 m"')
-    assert [verdict(one(found, TOO_HIGH)) for found in (low, high)] == [Verdict.HOLDS, Verdict.FAILS]
+    assert [check(one(found, TOO_HIGH)).verdict for found in (low, high)] == [Verdict.HOLDS, Verdict.FAILS]
     solar = '[[item]]\nname = "panels"\nmass = "80 kg"\nx = "1 m"\nz = "260 mm"\n'
-    assert verdict(one(van(), FOOTING_LOST)) is Verdict.HOLDS
-    assert verdict(one(van(more=solar + solar), FOOTING_LOST)) is Verdict.FAILS
+    assert check(one(van(), FOOTING_LOST)).verdict is Verdict.HOLDS
+    assert check(one(van(more=solar + solar), FOOTING_LOST)).verdict is Verdict.FAILS
     for rule in (FOOT_CRACKS, FOOT_SAGS):
-        assert verdict(one(van(), rule)) is Verdict.HOLDS
-        assert verdict(one(van(made_of="aluminium-skin"), rule)) is Verdict.FAILS
-    assert verdict(one(van(), SNOW_CRACKS)) is Verdict.HOLDS
-    assert verdict(one(van(snow="0.8 m", made_of="plywood"), SNOW_CRACKS)) is Verdict.HOLDS
-    assert verdict(one(van(snow="0.9 m", made_of="aluminium-skin"), SNOW_CRACKS)) is Verdict.FAILS
+        assert check(one(van(), rule)).verdict is Verdict.HOLDS
+        assert check(one(van(made_of="aluminium-skin"), rule)).verdict is Verdict.FAILS
+    assert check(one(van(), SNOW_CRACKS)).verdict is Verdict.HOLDS
+    assert check(one(van(snow="0.8 m", made_of="plywood"), SNOW_CRACKS)).verdict is Verdict.HOLDS
+    assert check(one(van(snow="0.9 m", made_of="aluminium-skin"), SNOW_CRACKS)).verdict is Verdict.FAILS
 
 
 def test_the_papers_that_are_missing_are_asked_for() -> None:

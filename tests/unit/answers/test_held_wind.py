@@ -5,6 +5,8 @@ Expected values are worked out here from first principles or by a second way, as
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -23,6 +25,7 @@ from loftwright.project.model import Project
 from loftwright.project.newfile import FiveAnswers, new_project
 from loftwright.strength.held import FREE_END, WHOLE_ROOF
 from loftwright.strength.raised_shape import DIRECTIONS, RaisedShape
+from loftwright.strength.supports import motion_at
 
 WIND = """
 [wind]
@@ -335,6 +338,62 @@ def test_a_brace_steadies_a_roof_on_soft_hinges() -> None:
     assert wobbly.unbraced_sway[0, 2:].max() > 5.0 * stiff.unbraced_sway[0, 2:].max()
     assert wobbly.sway_ratio[0] < 0.5
     assert check(wobbly, "HOLD-707").verdict is Verdict.HOLDS
+
+
+def test_a_brace_carries_nothing_on_a_still_day() -> None:
+    """Exact: it is fastened when the roof already stands open; both sways then count from the same place."""
+    base = base_of(roof(prop="true", more='[brace]\nkind = "bar"\nlength = "1.3 m"\nplay = "0 mm"\n'))
+    bar = braced(base.project, base.at, base.roof)
+    assert bar is not None
+    wide = raised(base.project, base.at, base.roof, (base.roof.travel.fraction.size - 1,))
+    shape = RaisedShape(*(getattr(wide, f)[:, 0] for f in RaisedShape.__slots__))
+    solved = assembled(base, shape, DIRECTIONS, cases_of(base, np.array([0.5])), np.ones(1), bar)
+    held = solve(solved)
+    assert held.force("brace")[..., 0] == pytest.approx(0.0, abs=1e-3)
+    assert held.force("brace")[..., AT_WANTED].max() > 50.0
+    bare = solve(replace(solved, supports=tuple(s for s in solved.supports if s.part != "brace")))
+    assert held.motion[..., 0, :] == pytest.approx(bare.motion[..., 0, :], abs=1e-9)
+    # Law: along itself a brace never adds sway where it is fixed, in any gust from any side.
+    along = (bar.shell - bar.van)[0] / np.linalg.norm((bar.shell - bar.van)[0])
+    moved = [np.abs(motion_at(one.motion - one.motion[..., :1, :], bar.shell) @ along)[..., 1:] for one in (held, bare)]
+    assert bool(np.all(moved[0] <= moved[1] + 1e-9))
+
+
+def test_a_single_slanted_bar_pulls_the_free_end_over_as_wind_lifts_it() -> None:
+    """Exact: wind along the van sways no shell that is the same on both sides; a bar on one side makes it sway."""
+    bar = brace(kind="bar", length="1.3 m", play="0 mm")
+    straps = brace(kind="straps", length="1.6 m", track_from="0.5 m", track_to="0.5 m", play="0 mm")
+    rattle = bar.unbraced_sway[0, 0]
+    assert bar.sway[0, 0] > 0.0005
+    assert straps.sway[0, :2] == pytest.approx(straps.sway[0, :1].repeat(2), abs=1e-9)
+    assert straps.sway[0, 0] <= rattle + 1e-9
+    assert any("single slanted bar" in said for said in bar.said)
+    assert not any("single slanted bar" in said for said in straps.said)
+
+
+def test_play_of_the_pins_is_in_the_sway() -> None:
+    """By hand: play p of pins s apart lets a lip at reach a move p (1 + 2 a / s) to one side."""
+    tight, loose = found(roof(prop="true", swap={'"0.1 mm"': '"0 mm"'})), found(roof(prop="true"))
+    # Hinge 50 mm behind the opening's edge, lip 2.04 m before it when closed, 25 degrees open; pins 1 m apart.
+    reach = (2.04 + 0.05) * np.cos(np.radians(25.0))
+    assert loose.sway[0] - tight.sway[0] == pytest.approx(1e-4 * (1 + 2 * reach), rel=0.01)
+    # A brace leaves no more of it than its own play: in hardly any wind nothing else is left.
+    bar = '[brace]\nkind = "bar"\nlength = "1.3 m"\nplay = "{play} mm"\n'
+    breath = {'"18 m/s"': '"2 m/s"'}
+    snug, slack = (found(roof(prop="true", more=bar.format(play=play), swap=breath)) for play in ("0", "20"))
+    rattle = 1e-4 * (1 + 2 * reach)
+    assert snug.sway[0].max() < 0.2 * rattle
+    assert slack.sway[0] == pytest.approx(slack.unbraced_sway[0], rel=1e-6)
+    assert slack.sway[0] == pytest.approx(rattle, rel=0.05)
+
+
+@pytest.mark.parametrize(("gust", "verdict"), [("10 m/s", Verdict.HOLDS), ("40 m/s", Verdict.FAILS)])
+def test_a_bar_that_does_not_help(gust: str, verdict: Verdict) -> None:
+    """A steep bar on soft straps: little sway needs no brace, much sway is no less with it."""
+    bar = '[brace]\nkind = "bar"\nlength = "1.3 m"\npivot = "0.3 m"\ntrack_from = "-0.3 m"\n'
+    soft = {'"18 m/s"': f'"{gust}"', '"800 N/mm"': '"150 N/mm"', 'plate_stiffness = "500': 'plate_stiffness = "150'}
+    wind = found(roof(prop="true", more=bar, swap=soft))
+    assert check(wind, "HOLD-707").verdict is verdict
 
 
 def test_straps_and_arm() -> None:

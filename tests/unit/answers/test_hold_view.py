@@ -129,6 +129,31 @@ def test_it_is_lowered_above_what_nine_of_ten_outlast(
     assert float(play.lower_above.split()[0]) <= gust
 
 
+def test_what_a_brace_leaves_of_the_sway(outcomes: dict[str, Outcome[HeldNumbers]]) -> None:
+    """Constructed: the same roof with a sway, a share and a gust of its own put in."""
+    found = outcomes["fennimoor"]
+    wind = found.numbers.found.wind
+    assert wind.brace is not None
+
+    def fact(name: str, **put: object) -> tuple[str, str]:
+        brace = replace(wind.brace, kind=put.pop("kind", "bar"))  # type: ignore[type-var]
+        one = replace(wind, brace=brace, **put)  # type: ignore[arg-type]
+        page = hold_page(replace(found, numbers=replace(found.numbers, found=replace(found.numbers.found, wind=one))))
+        (said,) = (f for section in page.sections for f in section.facts if f.label == name)
+        return said.value, said.note
+
+    left, rows = "Sway left by the brace", wind.sway_ratio
+    assert fact(left, sway_ratio=0.0 * rows + 0.4) == ("40 %", "worst side")
+    assert fact(left, sway_ratio=0.0 * rows + 1.0)[0] == "all of it"
+    assert fact(left, sway_ratio=0.0 * rows + 1.7)[0] == "more than without it"
+    assert fact(left, sway_ratio=0.0 * rows + 1.7, kind="straps")[0] == "all of it"
+    free = "Sway of the free end"
+    assert fact(free, sway=0.0 * wind.sway + 2e-4)[0] == "less than 1 mm"
+    assert fact(free, sway=0.0 * wind.sway + 0.0041)[0] == "4.1 mm"
+    assert not fact(free)[1].endswith("anything holds it")
+    assert fact(free, wanted=0.0 * wind.wanted + 50.0)[1].endswith("as long as anything holds it")
+
+
 def test_a_roof_that_nothing_holds_is_not_raised(outcomes: dict[str, Outcome[HeldNumbers]]) -> None:
     found = outcomes["fennimoor"]
     none = replace(found.numbers.found.wind, lower_nine_of_ten=0.4)

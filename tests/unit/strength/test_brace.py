@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from loftwright.core.checks import Verdict
+from loftwright.core.checks import Check, Verdict
 from loftwright.core.judged import Judged
 from loftwright.core.motion import Array
 from loftwright.strength.brace import (
@@ -19,18 +19,18 @@ from loftwright.strength.brace import (
     strap_path,
 )
 from loftwright.strength.brace_load import euler_load, force_along, free_play, kink_of_play, round_section, strut_load
-from loftwright.strength.brace_rules import judge_arm, judge_bar, judge_hold, judge_room, judge_straps
+from loftwright.strength.brace_rules import NEVER_BENDS, judge_arm, judge_bar, judge_hold, judge_room, judge_straps
 
 RISE = np.linspace(0.0, 0.6, 25)
 
 
-def verdicts(found: tuple[Judged, ...]) -> list[Verdict]:
-    """Return the verdict on the first row of each judgement."""
+def checks(found: tuple[Judged, ...]) -> list[Check]:
+    """Return the first row of each judgement."""
     said = []
     for one in found:
         assert one.value is not None
         assert one.limit is not None
-        said.append(one.rule.judge(float(np.ravel(one.value)[0]), float(np.ravel(one.limit)[0])).verdict)
+        said.append(one.rule.judge(float(np.ravel(one.value)[0]), float(np.ravel(one.limit)[0])))
     return said
 
 
@@ -90,15 +90,15 @@ def test_rows_and_travel_broadcast() -> None:
 
 def test_bar_that_fits_and_bars_that_do_not() -> None:
     fits = bar(1.0)
-    assert verdicts(judge_bar(fits, rub_in_track(fits.slope, 0.25))) == [Verdict.HOLDS] * 3
+    assert [each.verdict for each in checks(judge_bar(fits, rub_in_track(fits.slope, 0.25)))] == [Verdict.HOLDS] * 3
     short = bar(0.55)
-    assert verdicts(judge_bar(short, rub_in_track(short.slope, 0.25)))[0] is Verdict.FAILS
+    assert checks(judge_bar(short, rub_in_track(short.slope, 0.25)))[0].verdict is Verdict.FAILS
     # Track from -0.6 to 0.4 does not take the sliding end at 0.5.
     cut = bar(1.0, track=(-0.6, 0.4))
-    assert verdicts(judge_bar(cut, rub_in_track(cut.slope, 0.25)))[1] is Verdict.FAILS
+    assert checks(judge_bar(cut, rub_in_track(cut.slope, 0.25)))[1].verdict is Verdict.FAILS
     # At 0.62 the bar stands at 75 degrees: 0.25 tan 75 = 0.93.
     steep = bar(0.62)
-    assert verdicts(judge_bar(steep, rub_in_track(steep.slope, 0.25)))[2] is Verdict.FAILS
+    assert checks(judge_bar(steep, rub_in_track(steep.slope, 0.25)))[2].verdict is Verdict.FAILS
 
 
 def test_a_free_slider_takes_no_share() -> None:
@@ -112,8 +112,8 @@ def test_straps() -> None:
     assert path.needed == pytest.approx(np.hypot(1.2, 0.65))
     assert path.to_stow == pytest.approx(np.hypot(1.2, 0.65) - np.hypot(1.2, 0.05))
     assert path.loose_open == 0.0
-    assert verdicts((judge_straps(path, 1.37),)) == [Verdict.HOLDS]
-    assert verdicts((judge_straps(path, 1.36),)) == [Verdict.FAILS]
+    assert [each.verdict for each in checks((judge_straps(path, 1.37),))] == [Verdict.HOLDS]
+    assert [each.verdict for each in checks((judge_straps(path, 1.36),))] == [Verdict.FAILS]
 
 
 def test_strap_is_loose_when_open_if_the_roof_passes_a_higher_point() -> None:
@@ -142,13 +142,13 @@ def test_arm_that_reaches_and_arms_that_do_not() -> None:
     loose, tight = kink_of_play(0.004, 0.47, 0.47), kink_of_play(0.05, 0.47, 0.47)
     whole = arm_path(RISE, foot_y=-0.4, foot_z=0.0, head_y=0.2, head_z=0.1, lower=0.47, upper=0.47, knee="left")
     assert whole.distance[-1] == pytest.approx(open_distance)
-    assert verdicts(judge_arm(whole, 0.010, loose)) == [Verdict.HOLDS] * 2
-    assert verdicts(judge_arm(whole, 0.010, tight)) == [Verdict.HOLDS, Verdict.FAILS]
+    assert [each.verdict for each in checks(judge_arm(whole, 0.010, loose))] == [Verdict.HOLDS] * 2
+    assert [each.verdict for each in checks(judge_arm(whole, 0.010, tight))] == [Verdict.HOLDS, Verdict.FAILS]
     short = arm_path(RISE, foot_y=-0.4, foot_z=0.0, head_y=0.2, head_z=0.1, lower=0.45, upper=0.45, knee="left")
-    assert verdicts(judge_arm(short, 0.010, loose))[0] is Verdict.FAILS
+    assert checks(judge_arm(short, 0.010, loose))[0].verdict is Verdict.FAILS
     # Unlike links cannot fold shorter than their difference: closed, the ends are 0.608 apart.
     unlike = arm_path(RISE, foot_y=-0.4, foot_z=0.0, head_y=0.2, head_z=0.1, lower=0.9, upper=0.2, knee="left")
-    assert verdicts(judge_arm(unlike, 0.010, loose))[0] is Verdict.FAILS
+    assert checks(judge_arm(unlike, 0.010, loose))[0].verdict is Verdict.FAILS
 
 
 def test_room_when_closed() -> None:
@@ -157,22 +157,24 @@ def test_room_when_closed() -> None:
     assert between == pytest.approx(0.0125)
     beside = room_beside(0.0, 0.03, 0.025, bar_x=0.04, bar_z=0.03, bar_wide=0.03, bar_high=0.03)
     assert beside == pytest.approx(0.0125)
-    assert verdicts((judge_room(np.minimum(between, beside)),)) == [Verdict.HOLDS]
+    assert [each.verdict for each in checks((judge_room(np.minimum(between, beside)),))] == [Verdict.HOLDS]
     under = room_beside(0.0, 0.03, 0.025, bar_x=0.02, bar_z=0.03, bar_wide=0.03, bar_high=0.03)
     assert under == pytest.approx(-0.0075)
-    assert verdicts((judge_room(np.minimum(between, under)),)) == [Verdict.FAILS]
+    assert [each.verdict for each in checks((judge_room(np.minimum(between, under)),))] == [Verdict.FAILS]
 
 
-def held(outer: float, across: float, clearance: float) -> list[Verdict]:
+def held(outer: float, across: float, clearance: float) -> list[Check]:
     tube = round_section(outer, outer - 0.003)
     length = 0.6 / across
     holds = strut_load(euler_load(70e9, tube.inertia, length), 160e6, tube.area, tube.inertia, tube.edge, length / 500)
     play = free_play([clearance, clearance], across)
-    return verdicts(judge_hold(holds, force_along(400.0, across), sideways_share(across), play))
+    return checks(judge_hold(holds, force_along(400.0, across), sideways_share(across), play))
 
 
 def test_brace_that_holds_and_braces_that_do_not() -> None:
-    assert held(0.025, 0.8, 0.001) == [Verdict.HOLDS] * 3
-    assert held(0.008, 0.8, 0.001)[0] is Verdict.FAILS
-    assert held(0.025, 0.4, 0.001)[1] is Verdict.FAILS
-    assert held(0.025, 0.8, 0.008)[2] is Verdict.FAILS
+    assert [each.verdict for each in held(0.025, 0.8, 0.001)] == [Verdict.HOLDS] * 3
+    assert held(0.008, 0.8, 0.001)[0].verdict is Verdict.FAILS
+    never = judge_hold(5000.0, 0.0, 0.5, 0.0)[0]
+    assert never.value == pytest.approx(NEVER_BENDS), "one that is only pulled"
+    assert held(0.025, 0.4, 0.001)[1].verdict is Verdict.FAILS
+    assert held(0.025, 0.8, 0.008)[2].verdict is Verdict.FAILS

@@ -11,7 +11,6 @@ from loftwright.strength.cutout import (
     corner_factor,
     judge_corner_radius,
     judge_corner_stress,
-    least_published_radius,
 )
 
 
@@ -52,12 +51,6 @@ def test_rows_partly_outside_are_not_known():
     assert found.published.tolist() == [True, False]
     assert np.isnan(found.factor).tolist() == [False, True]
     assert judge_corner_stress(10e6, found, 100e6).value is None
-
-
-def test_least_published_radius_is_just_published():
-    least = float(least_published_radius(0.4))
-    assert corner_factor(0.5, 0.4, least).published
-    assert not corner_factor(0.5, 0.4, 0.999 * least).published
 
 
 def test_a_hole_needs_sides():

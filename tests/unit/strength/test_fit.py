@@ -82,6 +82,7 @@ def test_stops_too_low_crush_the_seal_where_the_gap_is_narrowest(seated: Seat) -
     crushed = {j.which for j in found if j.rule is SEAL_CRUSHED and check(j).verdict is Verdict.FAILS}
     assert crushed == {"rear", "front"}
     assert [check(j).verdict for j in found if (j.rule, j.which) == (SEAL_CRUSHED, "left")] == [Verdict.HOLDS]
+    assert [check(j).verdict for j in found if (j.rule, j.which) == (SEAL_CRUSHED, "rear")] == [Verdict.FAILS]
 
 
 def test_a_seal_not_known_waits_for_a_measurement(seated: Seat) -> None:

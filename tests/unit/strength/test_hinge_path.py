@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from loftwright.core.checks import Verdict
+from loftwright.core.checks import Check, Verdict
 from loftwright.core.motion import Array
 from loftwright.strength.hinge_path import PathToBows, path_to_bows, push_of_plate, skin_alone
 from loftwright.strength.ring_rules import CHANNEL_BENDS, MOMENT_LEFT, NOTHING_TO_PUSH_ON, SKIN_DENTS, judge_path
@@ -60,8 +60,8 @@ def test_push_of_a_plate() -> None:
     assert push_of_plate(np.array([-100.0]), np.array([12.0]), np.array([0.12]))[0] == pytest.approx(150.0)
 
 
-def judged(path: PathToBows, skin: Array) -> dict[str, Verdict]:
-    checks = judge_path(
+def judged(path: PathToBows, skin: Array) -> list[Check]:
+    judgements = judge_path(
         path,
         which="left hinge",
         modulus=np.array(1.3e-6),
@@ -71,31 +71,27 @@ def judged(path: PathToBows, skin: Array) -> dict[str, Verdict]:
         safety=np.array(1.5),
         free_moment=np.array(10.0),
     )
-    found = {}
-    for check in checks:
-        assert check.value is not None
-        assert check.limit is not None
-        assert check.which == "left hinge"
-        found[check.rule.id] = check.rule.judge(float(check.value[0]), float(check.limit[0])).verdict
+    found = []
+    for one in judgements:
+        assert one.value is not None
+        assert one.limit is not None
+        assert one.which == "left hinge"
+        found.append(one.rule.judge(float(one.value[0]), float(one.limit[0])))
     return found
 
 
 def test_channel_over_two_bows_holds() -> None:
     path = path_to_bows(0.0, 1.0, BOWS, 0.1, LIFT, TURNING)
-    assert judged(path, np.array(0.0)) == {
-        NOTHING_TO_PUSH_ON.id: Verdict.HOLDS,
-        CHANNEL_BENDS.id: Verdict.HOLDS,
-        MOMENT_LEFT.id: Verdict.HOLDS,
-    }
+    found = judged(path, np.array(0.0))
+    assert [one.rule for one in found] == [NOTHING_TO_PUSH_ON, CHANNEL_BENDS, MOMENT_LEFT]
+    assert [one.verdict for one in found] == [Verdict.HOLDS] * 3
 
 
 def test_heavy_load_on_one_bow_fails() -> None:
     path = path_to_bows(0.0, 0.35, BOWS, 0.1, 20 * LIFT, 20 * TURNING)
-    assert judged(path, np.array(0.0)) == {
-        NOTHING_TO_PUSH_ON.id: Verdict.HOLDS,
-        CHANNEL_BENDS.id: Verdict.FAILS,
-        MOMENT_LEFT.id: Verdict.FAILS,
-    }
+    found = judged(path, np.array(0.0))
+    assert [one.rule for one in found] == [NOTHING_TO_PUSH_ON, CHANNEL_BENDS, MOMENT_LEFT]
+    assert [one.verdict for one in found] == [Verdict.HOLDS, Verdict.FAILS, Verdict.FAILS]
 
 
 @pytest.mark.parametrize(("force", "verdict"), [(10.0, Verdict.HOLDS), (300.0, Verdict.FAILS)])
@@ -105,7 +101,9 @@ def test_skin_without_a_bow(force: float, verdict: Verdict) -> None:
     _, stress = skin_alone(force * one, 0.03 * one, 0.5 * one, 0.0008 * one, 210e9 * one)
     assert path.count == 0
     assert path.left_over == pytest.approx(np.abs(TURNING))
-    assert judged(path, stress) == {NOTHING_TO_PUSH_ON.id: Verdict.FAILS, SKIN_DENTS.id: verdict}
+    found = judged(path, stress)
+    assert [one.rule for one in found] == [NOTHING_TO_PUSH_ON, SKIN_DENTS]
+    assert [one.verdict for one in found] == [Verdict.FAILS, verdict]
 
 
 def test_rows_of_unlike_channels_are_each_their_own() -> None:

@@ -12,7 +12,15 @@ from loftwright.core.judged import Judged
 from loftwright.reference.bolts import BOLTS, CLASSES
 from loftwright.reference.sheets import SHEETS
 from loftwright.strength import joint_rules
-from loftwright.strength.joint_judged import judge_joint, judge_written, least_edge, least_spacing, use_of
+from loftwright.strength.joint_judged import (
+    MOST_USED,
+    Mode,
+    judge_joint,
+    judge_written,
+    least_edge,
+    least_spacing,
+    use_of,
+)
 from loftwright.strength.joint_places import PLACES, rectangle
 from loftwright.strength.joints import (
     FACTOR_ORIGINS,
@@ -268,6 +276,26 @@ def test_bolts_that_are_not_written_down_are_not_known() -> None:
     assert every.value is not None
     assert every.limit is not None
     assert joint_rules.NOT_WRITTEN.judge(float(every.value[0]), float(every.limit[0])).verdict is Verdict.HOLDS
+    assert some.value is not None
+    assert joint_rules.NOT_WRITTEN.judge(float(some.value[0]), float(every.limit[0])).verdict is Verdict.FAILS
     assert some.limit is None
     assert joint_rules.NOT_WRITTEN.not_known(some.unknown).verdict is Verdict.NOT_KNOWN
     assert "latch to the van" in some.unknown
+
+
+def test_a_layer_that_bears_nothing_is_used_up() -> None:
+    """Exact constructed case: no limit at all, a tenth of the load, twice the load."""
+    mode = Mode(joint_rules.TEARS, "thin", np.array([300.0, 300.0, 300.0]), np.array([0.0, 30.0, 600.0]))
+    assert mode.use.tolist() == [MOST_USED, 10.0, 0.5]
+
+
+def test_a_layer_that_bears_nothing_is_used_to_the_full_without_a_warning() -> None:
+    """Exact: under load it is far past its limit, without load it is not used at all."""
+    # The hole is nearer to the edge than its own half: nothing is left to tear.
+    joint = replace(HINGE, layers=(PLATE, replace(SHELL, edge=0.004)))
+    pulled, idle = use_of(joint, (50.0, 0.0, 300.0), STILL), use_of(joint, STILL, STILL)
+    lost = [one for one in pulled.modes if float(np.max(one.limit)) == 0.0]
+    assert lost
+    assert all(one.use == pytest.approx(MOST_USED) for one in lost)
+    assert pulled.load_factor == pytest.approx(1.0 / MOST_USED)
+    assert idle.use == pytest.approx(0.0)

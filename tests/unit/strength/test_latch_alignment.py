@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from loftwright.core.checks import Verdict
+from loftwright.core.checks import Check, Verdict
 from loftwright.strength.brace_rules import judge_latches
 from loftwright.strength.latch_alignment import Offset, catch_room, latch_offset, shove_down
 
@@ -60,21 +60,22 @@ def test_wedge_without_rub_keeps_the_work() -> None:
     assert np.isfinite(shove_down(0.008, 0.003, 2000.0, 1.4, 0.3))
 
 
-def judged(found: Offset, *, catch: float = 0.034, stiffness: float = 5000.0) -> list[Verdict]:
+def judged(found: Offset, *, catch: float = 0.034, stiffness: float = 5000.0) -> list[Check]:
     clear, room = catch_room(catch, 0.020), catch_room(catch, 0.020, 0.006)
     shove = shove_down(found.worst, clear, stiffness, np.radians(30.0), 0.25)
     said = []
     for one in judge_latches(found.worst, room, shove, found.uneven, 0.012):
         assert one.value is not None
         assert one.limit is not None
-        said.append(one.rule.judge(float(one.value), float(one.limit)).verdict)
+        said.append(one.rule.judge(float(one.value), float(one.limit)))
     return said
 
 
 def test_latches_that_meet_and_latches_that_do_not() -> None:
-    assert judged(offset(side_slop=0.004, radial_slop=0.001, twist=0.005)) == [Verdict.HOLDS] * 3
-    assert judged(offset(askew=0.010, side_slop=0.008))[0] is Verdict.FAILS
+    meet = judged(offset(side_slop=0.004, radial_slop=0.001, twist=0.005))
+    assert [each.verdict for each in meet] == [Verdict.HOLDS] * 3
+    assert judged(offset(askew=0.010, side_slop=0.008))[0].verdict is Verdict.FAILS
     # 5 mm to shove against 20 kN/m is 100 N, and the mouth asks for almost as much.
-    assert judged(offset(askew=0.012), stiffness=20e3)[1] is Verdict.FAILS
+    assert judged(offset(askew=0.012), stiffness=20e3)[1].verdict is Verdict.FAILS
     # 0.02 rad over 1.1 m is 22 mm, the latches draw 12 mm.
-    assert judged(offset(twist=0.02))[2] is Verdict.FAILS
+    assert judged(offset(twist=0.02))[2].verdict is Verdict.FAILS

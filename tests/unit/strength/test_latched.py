@@ -76,3 +76,12 @@ def test_a_sudden_load_with_slack() -> None:
     assert force * (slack + stretch) == pytest.approx(stiffness * stretch**2 / 2)
     assert float(sudden(force, 0.0, stiffness)) == pytest.approx(2 * force)
     assert float(sudden(-5.0, slack, stiffness)) == 0.0
+
+
+def test_a_scale_in_place_of_the_latch_reads_what_springs_push_too() -> None:
+    # By hand: a latch that pulls 300 N while springs push up by 120 N presses on its stop by 180 N; one that pulls
+    # less than the springs push leaves its stop free and pulls what they push.
+    held, slack = preloaded(120.0, 120.0, 300.0, 0.2), preloaded(120.0, 120.0, 100.0, 0.2)
+    assert (float(held.latch), float(held.stop)) == (300.0, 180.0)
+    assert (float(slack.latch), float(slack.stop)) == (120.0, 0.0)
+    assert float(pressure_freeing(120.0, 120.0, 1.0, 100.0, 0.2)) == 0.0

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from loftwright.core.checks import Rule, Verdict
+from loftwright.core.checks import Check, Rule, Verdict
 from loftwright.core.judged import Judged
 from loftwright.strength import on_van_rules as rules
 from loftwright.strength.on_van import (
@@ -21,7 +21,6 @@ from loftwright.strength.on_van import (
     static_stability_factor,
     stop_loads,
     together,
-    weight_of,
 )
 from loftwright.strength.plate_support import FOOT, sandwich_field, solid_field
 
@@ -55,11 +54,11 @@ def one(found: tuple[Judged, ...], rule: Rule, which: str = "") -> Judged:
     return next(each for each in found if each.rule is rule and which in each.which)
 
 
-def verdict(found: Judged) -> Verdict:
+def check(found: Judged) -> Check:
     assert found.value is not None
     assert found.limit is not None
     assert found.value.shape == found.limit.shape == (ROWS,)
-    return found.rule.judge(float(found.value[0]), float(found.limit[0])).verdict
+    return found.rule.judge(float(found.value[0]), float(found.limit[0]))
 
 
 @pytest.mark.parametrize(
@@ -73,8 +72,8 @@ def verdict(found: Judged) -> Verdict:
     ],
 )
 def test_each_rule_on_the_van(rule: Rule, which: str, bad: rules.OnVan) -> None:
-    assert verdict(one(rules.judge_on_van(on_van()), rule, which)) is Verdict.HOLDS
-    assert verdict(one(rules.judge_on_van(bad), rule, which)) is Verdict.FAILS
+    assert check(one(rules.judge_on_van(on_van()), rule, which)).verdict is Verdict.HOLDS
+    assert check(one(rules.judge_on_van(bad), rule, which)).verdict is Verdict.FAILS
 
 
 def test_what_is_not_given_is_to_be_found_out() -> None:
@@ -101,9 +100,9 @@ def test_each_rule_on_the_closed_roof() -> None:
     bad = rules.judge_top(rules.top_loads(weak, STOPS, top(depth=2.0, weight=4000.0, foot_x=0.0, foot_y=0.6)), LIMITS)
     assert len(good) == len(bad) == 5
     for each in good:
-        assert verdict(each) is Verdict.HOLDS
+        assert check(each).verdict is Verdict.HOLDS
     for each in bad:
-        assert verdict(each) is Verdict.FAILS
+        assert check(each).verdict is Verdict.FAILS
 
 
 def test_an_unknown_laminate_is_to_be_measured() -> None:
@@ -131,7 +130,7 @@ def test_the_footing_is_the_loss_of_the_factor() -> None:
 def test_axles_and_stops_carry_it_all() -> None:
     loads = axle_loads(lump(100.0, 2.0, 2.0), 3.0)
     assert loads[0] == pytest.approx([100.0 / 3, 200.0 / 3])
-    shares = stop_loads(STOPS, weight_of(rows(80.0)), rows(0.3), rows(0.1))
+    shares = stop_loads(STOPS, rows(80.0 * 9.80665), rows(0.3), rows(0.1))
     assert shares.sum(axis=-1) == pytest.approx(80.0 * 9.80665)
     assert shares @ np.array(STOPS.x) == pytest.approx(80.0 * 9.80665 * 0.3)
 

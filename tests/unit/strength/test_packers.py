@@ -15,7 +15,6 @@ from loftwright.strength.fit_rules import AXES, HINGE_HEIGHT, PACKER_THIN, ROCKS
 from loftwright.strength.fit_surfaces import Points, Surface, measured_surface
 from loftwright.strength.packers import (
     PROFILE,
-    axes_allowance,
     judge_axes,
     judge_made,
     judge_packers,
@@ -39,8 +38,8 @@ def check(judged: Judged) -> Check:
     return judged.rule.judge(float(np.ravel(judged.value)[0]), float(np.ravel(judged.limit)[0]), part=judged.which)
 
 
-def verdicts(found: tuple[Judged, ...], rule: object) -> list[Verdict]:
-    return [check(judged).verdict for judged in found if judged.rule is rule]
+def checks(found: tuple[Judged, ...], rule: object) -> list[Check]:
+    return [check(judged) for judged in found if judged.rule is rule]
 
 
 def test_a_barrel_roof_wedges_its_packers_by_its_slope() -> None:
@@ -102,20 +101,20 @@ def test_the_lowest_height_leaves_just_the_thinnest_packer() -> None:
 @pytest.mark.parametrize(("higher", "verdict"), [(0.0001, Verdict.HOLDS), (-0.0001, Verdict.FAILS)])
 def test_a_packer_may_not_be_too_thin(higher: float, verdict: Verdict) -> None:
     made = packers(ROOF, HINGE, least_height(ROOF, HINGE) + higher)
-    assert verdicts(judge_packers(made), PACKER_THIN) == [verdict, verdict]
+    assert [each.verdict for each in checks(judge_packers(made), PACKER_THIN)] == [verdict, verdict]
 
 
 @pytest.mark.parametrize(("crown", "verdict"), [(0.089, Verdict.HOLDS), (0.09, Verdict.FAILS)])
 def test_a_packer_may_not_be_too_steep(crown: float, verdict: Verdict) -> None:
     # Slope 4 crown / 1.6^2 at 0.5 m: 0.14 at a crown of 89.6 mm.
     barrel = measured_surface(crown=crown, width=1.6, length=2.4, middle=1.0)
-    assert verdicts(judge_packers(packers(barrel, HINGE, 0.05)), WEDGE) == [verdict, verdict]
+    assert [each.verdict for each in checks(judge_packers(packers(barrel, HINGE, 0.05)), WEDGE)] == [verdict, verdict]
 
 
 @pytest.mark.parametrize(("length", "verdict"), [(0.1, Verdict.HOLDS), (0.8, Verdict.FAILS)])
 def test_a_flat_packer_may_not_rock(length: float, verdict: Verdict) -> None:
     long = plates(x=-0.08, spacing=1.0, length=length, width=0.06, pin=0.012)
-    assert verdicts(judge_packers(packers(ROOF, long, 0.05)), ROCKS) == [verdict, verdict]
+    assert [each.verdict for each in checks(judge_packers(packers(ROOF, long, 0.05)), ROCKS)] == [verdict, verdict]
 
 
 def test_rows_go_through() -> None:
@@ -166,7 +165,6 @@ def test_a_pin_at_its_allowance_tilts_by_its_play_in_the_bearing(opens: float) -
     bearing = Rotation.from_euler("y", np.linspace(0, opens, 50)[:, None]).apply(pin)
     turned = np.arctan2(np.linalg.norm(np.cross(bearing, pin), axis=1), bearing @ pin).max()
     assert max(turned, allowed) == pytest.approx(play / length, rel=1e-4)
-    assert float(axes_allowance(play, length, opens)) == 2 * allowed
 
 
 def test_a_rod_along_one_pin_reads_unlike_heights_too() -> None:

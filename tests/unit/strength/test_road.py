@@ -5,7 +5,16 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from loftwright.strength.road import Cap, RoadAir, air_per_pressure, apparent_wind, road_speed, seal_push, weight
+from loftwright.strength.road import (
+    Cap,
+    RoadAir,
+    air_per_pressure,
+    apparent_wind,
+    road_speed,
+    seal_push,
+    tossed_up,
+    weight,
+)
 from loftwright.strength.wind import velocity_pressure
 
 
@@ -44,6 +53,12 @@ def test_road_speed_turns_the_pressure_round() -> None:
     assert float(road_speed(q, 1.2, 5.0, 12.0)) == pytest.approx(30.0)
     assert float(road_speed(10.0, 1.2, 5.0, 12.0)) == 0.0
     assert float(road_speed(np.inf, 1.2, 5.0, 12.0)) == np.inf
+
+
+def test_a_road_tosses_up_by_no_more_than_a_fall_and_a_fifth() -> None:
+    # 49 CFR 393.102 (b), read in a public reproduction: loads are held down with a fifth of their weight.
+    net = weight(60.0, 1.0, 0.1, -tossed_up(np.array([0.0, 1.0, 3.0]))).up / (60.0 * 9.80665)
+    assert net == pytest.approx([-1.0, 0.0, 0.2])
 
 
 def test_seal_and_weight() -> None:

@@ -19,7 +19,6 @@ from loftwright.strength.sections import (
     section_of,
     tee,
     tube,
-    with_skin,
 )
 
 
@@ -83,7 +82,8 @@ def test_two_angles_side_by_side() -> None:
 
 def test_skin_of_another_metal_counts_by_its_modulus() -> None:
     bar = section_of(next(s for s in STOCK_SECTIONS if s.name == "L 40x40x4 aluminium"))
-    one, three = (with_skin(bar, 0.024, 0.0008, ratio=n) for n in (1.0, 3.0))
+    skin = moved(flat(0.024, 0.0008), float(bar.outline[:, 0].min()), float(bar.outline[:, 1].max()))
+    one, three = (joined(bar, skin, ratio=n) for n in (1.0, 3.0))
     assert bar.ix < one.ix < three.ix
     assert three.area - bar.area == pytest.approx(3 * (one.area - bar.area))
     assert one.y > bar.y

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from loftwright.core.checks import Verdict
+from loftwright.core.checks import Check, Verdict
 from loftwright.core.judged import Judged
 from loftwright.strength.shell_hung import (
     corner_gap,
@@ -22,10 +22,10 @@ from loftwright.strength.shell_hung import (
 from loftwright.strength.shell_rules import judge_sag, judge_sides, judge_twist
 
 
-def verdict(one: Judged) -> Verdict:
+def check(one: Judged) -> Check:
     assert one.value is not None
     assert one.limit is not None
-    return one.rule.judge(float(one.value), float(one.limit)).verdict
+    return one.rule.judge(float(one.value), float(one.limit))
 
 
 def beam(load: float, at_lip: float, a: float, c: float, bending: float) -> tuple[float, float]:
@@ -79,20 +79,20 @@ def test_long_field_of_skin_bulges_like_a_strip() -> None:
 
 
 def test_shell_that_droops_and_one_that_does_not() -> None:
-    assert verdict(judge_sag(lip_droop(150.0, 0.0, 1.0, 1.1, 8000.0), 1.1)) is Verdict.HOLDS
-    assert verdict(judge_sag(lip_droop(150.0, 0.0, 0.7, 1.4, 2000.0), 1.4)) is Verdict.FAILS
+    assert check(judge_sag(lip_droop(150.0, 0.0, 1.0, 1.1, 8000.0), 1.1)).verdict is Verdict.HOLDS
+    assert check(judge_sag(lip_droop(150.0, 0.0, 0.7, 1.4, 2000.0), 1.4)).verdict is Verdict.FAILS
 
 
 def test_sides_that_stay_down_and_sides_that_lift() -> None:
     reserve = seal_reserve(0.006, 0.002)
     lifting = upward_line(100.0, 60.0, 1.2, 120.0)
-    assert verdict(judge_sides(side_rise(lifting, 2.0, 15_000.0), reserve)) is Verdict.HOLDS
-    assert verdict(judge_sides(side_rise(lifting, 2.0, 2500.0), reserve)) is Verdict.FAILS
+    assert check(judge_sides(side_rise(lifting, 2.0, 15_000.0), reserve)).verdict is Verdict.HOLDS
+    assert check(judge_sides(side_rise(lifting, 2.0, 2500.0), reserve)).verdict is Verdict.FAILS
 
 
 def test_twist_that_stays_small_twist_that_does_not_and_twist_not_known() -> None:
-    assert verdict(judge_twist(twist_angle(30.0, 1.2, 3000.0))) is Verdict.HOLDS
-    assert verdict(judge_twist(twist_angle(-250.0, 1.2, 3000.0))) is Verdict.FAILS
+    assert check(judge_twist(twist_angle(30.0, 1.2, 3000.0))).verdict is Verdict.HOLDS
+    assert check(judge_twist(twist_angle(-250.0, 1.2, 3000.0))).verdict is Verdict.FAILS
     unknown = judge_twist(None)
     assert unknown.value is None
     assert unknown.missing == "twist_moment"

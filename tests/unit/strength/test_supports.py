@@ -9,6 +9,7 @@ from loftwright.strength.support_parts import HingeStiffness, hinge, link, stop,
 from loftwright.strength.supports import (
     Support,
     about_origin,
+    fitted_at,
     from_side_view,
     hold,
     motion_at,
@@ -184,3 +185,51 @@ def test_no_or_too_many_supports_are_refused() -> None:
         hold([], np.zeros(6))
     with pytest.raises(ValueError, match="40"):
         hold(strap("s", [0, 0, 0], [0, 0, 1], stiffness=1.0) * 41, np.zeros(6))
+
+
+@pytest.mark.parametrize("play", [0.0, 0.002])
+def test_a_bar_fitted_to_a_shell_that_already_leans(play: float) -> None:
+    """Exact: a spring k leans by P / k under a still day's push; a bar K fitted then takes nothing of P.
+
+    More push W moves the shell by w = W / k until the play g is used up, then k w + K (w - g) = W.
+    """
+    k, bar, day, more = 2.0e4, 6.0e4, 100.0, 400.0
+    alone = [*framed(), support("spring", "sideways", [0, 0, 0], Y, k)]
+    rest = hold(alone, day * np.array([0, 1.0, 0, 0, 0, 0]))
+    (brace,) = link("brace", [0, -1, 0], [0, 0, 0], stiffness=bar, play=play)
+    parts = [*alone, fitted_at(brace, rest.motion)]
+    push = np.array([0.0, 1.0, 0, 0, 0, 0])
+    still, blown, back = (hold(parts, p * push) for p in (day, day + more, day - more))
+    assert still.motion[1] == pytest.approx(day / k)
+    assert still.force("brace") == pytest.approx(0.0, abs=1e-6)
+    w = (more + bar * play) / (k + bar)
+    assert blown.motion[1] - still.motion[1] == pytest.approx(w)
+    assert blown.force("brace") == pytest.approx(bar * (w - play))
+    assert back.motion[1] - still.motion[1] == pytest.approx(-w)
+    assert back.vector("brace") == pytest.approx([0.0, bar * (w - play), 0.0], abs=1e-6)
+
+
+def test_a_strap_fitted_to_rows_and_cases() -> None:
+    """Exact: two rows on springs of their own, two still days; the strap pulls K k / (k + K) of what comes on top."""
+    k, bar = np.array([1e4, 3e4]), 5e4
+    alone = [*framed(), support("spring", "sideways", [0, 0, 0], Y, k)]
+    days = np.array([[50.0, -80.0], [20.0, 90.0]])[..., None] * np.array([0, 1.0, 0, 0, 0, 0])
+    (one,) = strap("strap", [0, -1, 0], [0, 0, 0], stiffness=bar)
+    parts = [*alone, fitted_at(one, hold(alone, days).motion)]
+    gusts = np.array([0.0, 300.0, -300.0])[:, None] * np.array([0, 1.0, 0, 0, 0, 0])
+    found = hold(parts, days[:, :, None] + gusts)
+    assert found.motion.shape == (2, 2, 3, 6)
+    pulled = np.broadcast_to((300.0 * bar / (k + bar))[:, None], (2, 2))
+    assert found.force("strap")[..., 1] == pytest.approx(pulled)
+    assert found.force("strap")[..., [0, 2]] == pytest.approx(0.0, abs=1e-6)
+
+
+def test_a_turning_support_is_fitted_to_an_angle() -> None:
+    """Exact: a turning spring beside another, fitted at its angle, takes nothing of the day."""
+    (one,) = [support("stiff", "turn", [0, 0, 0], Z, 4e3, turning=True)]
+    alone = [*framed(), support("spring", "sideways", [0, 0, 0], Y, 1e5)]
+    day = np.array([0, 0, 0, 0, 0, 30.0])
+    rest = hold(alone, day)
+    found = hold([*alone, fitted_at(one, rest.motion)], day)
+    assert found.moment("stiff") == pytest.approx(0.0, abs=1e-6)
+    assert found.motion[5] == pytest.approx(30.0 / 1e7)
