@@ -78,10 +78,10 @@ def rings() -> None:
     together = seconds(lambda: racking(skin, ring_area=areas, **one))
     alone = seconds(lambda: [racking(cut_skin(sheet), ring_area=area, **one) for area in areas[:6]]) / 6 * areas.size
     found = racking(skin, ring_area=areas, **one)
-    print(
-        f"sixty rings on one skin {together:.3f} s; each with a skin of its own {alone:.1f} s: {alone / together:.0f} times"
-    )
-    print(f"error of the mesh in what is kept: {max(float(np.max(np.abs(f.mesh_error))) for f in found):.4f} of it")
+    times = f"{alone / together:.0f} times"
+    print(f"sixty rings on one skin {together:.3f} s; each with a skin of its own {alone:.1f} s: {times}")
+    error = max(float(np.max(np.abs(one.mesh_error))) for one in found)
+    print(f"error of the mesh in what is kept: {error:.4f} of it")
 
 
 if __name__ == "__main__":

@@ -37,6 +37,7 @@ SPRING = (
 )
 CHECK = "loftwright check my-roof.toml --brief"
 FORCES = "loftwright forces my-roof.toml --every 25"
+HOLD = "loftwright hold --demo fennimoor --brief"
 
 
 @contextlib.contextmanager
@@ -145,6 +146,7 @@ def _page() -> str:
         _run(line)
     settled = _run(CHECK)
     settled_feel = _run(FORCES)
+    held = _run(HOLD)
     if not _fails(after_measuring) or _fails(settled):
         raise RuntimeError("the spring of the tutorial must mend what fails: choose other numbers for it")
     return f"""# From nothing to an answer
@@ -342,6 +344,23 @@ file. On paper, with the holes at full size and a timber frame to try it all on:
 
 When the roof is built, write what the scales read into the file; `loftwright prove my-roof.toml` says what that
 teaches and which hole is next.
+
+## 10. Does it sit, will it hold
+
+Before the saw comes out: does the rim sit on a roof that is curved both ways, which part goes first in a gust or on
+the road, what does the hole take away and what does a ring give back, do bolts and sheet hold? Fennimoor's answer:
+
+{_commands(HOLD)}
+
+{_printed(_head(held), _section(held, "In short"))}
+
+Below stand all verdicts, worst first. `--part wind` asks one question alone, `--pdf hold.pdf` prints the wind card, the
+cut plan, templates at full size, the ring's cutting list and every hole; [will it hold](how-to/will-it-hold.md) says
+which readings come first. On the board these are the pages *Fit*, *Wind and road*, *The opening* and *Joints*:
+
+![The raised roof in a gust, with how much of its limit each part uses](pictures/board-wind.png)
+
+Your own new file answers the same, mostly with "not known yet", and says what to measure first.
 
 ## Before you cut
 

@@ -115,9 +115,9 @@ def pytest_make_collect_report() -> Generator[None, Any, Any]:
 
 # --- what counts towards coverage ------------------------------------------------------------------
 #
-# Counting doubles the time of whatever it counts, so branches are counted in the domains alone, and only while the tests
-# run that ask about them line by line: those of the units of domains and core, of published figures and of documents'
-# fingerprints. Laws, second opinions, answers and doors pass through the same lines thousands of times over, at full speed.
+# Counting doubles the time of whatever it counts, so branches are counted in the domains alone, and only while those
+# tests run that ask about them line by line: of the units of domains and core, of published figures and of documents'
+# fingerprints. Laws, second opinions, answers and doors pass through the same lines thousands of times, at full speed.
 
 COUNTED = (
     *(f"tests/unit/{room}/" for room in ("core", "reference", "mechanics", "choice", "strength", "plan", "drawing")),

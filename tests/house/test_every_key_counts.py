@@ -53,6 +53,16 @@ PROJECTS = {
             demo_text("quellmere"),
         )
     ),
+    "with all that may be left out": loads(
+        demo_text("fennimoor")
+        .replace(
+            "[shell]\n",
+            '[shell]\nbend_weight = "20 kg"\nbend_span = "1.8 m"\nbend_sinks = "12 mm"\n'
+            'twist_weight = "5 kg"\ntwist_sinks = "20 mm"\n',
+        )
+        .replace("[wind]\n", '[wind]\nscrew_pitch = "150 mm"\nscrew_limit = "600 N"\ncloth_steadies = true\n')
+        .replace("[body]\n", '[body]\ngross_mass = "2800 kg"\n')
+    ),
     "on other springs too": loads(
         f"{demo_text('quellmere')}\n"
         '[[coil]]\nfoot = ["0.4 m", "-0.2 m"]\nhead = ["0 m", "-0.1 m"]\nrate = "1 N/mm"\nfree_length = "0.3 m"\n'

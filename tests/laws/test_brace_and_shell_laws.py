@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from loftwright.strength.brace import arm_path, bar_path, strap_path
-from loftwright.strength.brace_load import euler_load, kneed_load, round_section, strut_load
+from loftwright.strength.brace_load import euler_load, round_section, strut_load
 from loftwright.strength.latch_alignment import latch_offset
 from loftwright.strength.shell_hung import side_rise
 from loftwright.strength.shell_stiffness import closed_constant, open_constant
@@ -57,8 +57,8 @@ def test_a_knee_that_reaches_stays_on_both_links(lower: float, upper: float, hea
     assert np.allclose(np.hypot(path.knee_y - head, path.knee_z - 0.3 - RISE)[reaches], upper)
 
 
-@given(some(0.006, 0.04), some(0.2, 2.0), some(0.0, 0.02), some(0.0, 0.02), some(10.0, 1e5))
-def test_crooked_or_springy_never_holds_more(outer: float, length: float, bow: float, more: float, knee: float) -> None:
+@given(some(0.006, 0.04), some(0.2, 2.0), some(0.0, 0.02), some(0.0, 0.02))
+def test_crooked_never_holds_more(outer: float, length: float, bow: float, more: float) -> None:
     rod = round_section(outer)
     euler = euler_load(70e9, rod.inertia, length)
     straight, bent, worse = (
@@ -67,7 +67,6 @@ def test_crooked_or_springy_never_holds_more(outer: float, length: float, bow: f
     assert worse <= bent * (1 + 1e-9)
     assert bent <= straight * (1 + 1e-9)
     assert straight <= float(euler) * (1 + 1e-9)
-    assert kneed_load(euler, length / 2, length / 2, knee) < euler
 
 
 @given(some(0.0, 0.01), some(0.0, 0.002), some(0.0, 0.05), some(0.0, 50.0))

@@ -108,8 +108,8 @@ def _plan(project: Project, judged: HoldPage | None) -> CutPlan:
         radius=radius,
         ring=float(ring_sizes(project, at)[0][0]),
         bows=tuple(
-            PlanBow(first(f"bow.{i}.at"), first(f"bow.{i}.width") / 2, bow.kept, f"bow {i + 1}")
-            for i, bow in enumerate(project.bow)
+            PlanBow(place, first(f"bow.{i}.width") / 2, bow.kept or not 0.0 < place < length, f"bow {i + 1}")
+            for i, (bow, place) in enumerate((bow, first(f"bow.{i}.at")) for i, bow in enumerate(project.bow))
         ),
         plates=() if judged is None else judged.plan.plates,
         starts=(),

@@ -9,11 +9,11 @@ import numpy as np
 
 from loftwright.core.choices import BraceKind
 from loftwright.core.judged import Judged
-from loftwright.core.motion import Array, Flags
+from loftwright.core.motion import Array
 from loftwright.project.assemble_brace import Braced
 from loftwright.strength.brace import ArmPath, BarPath, StrapPath, sideways_share
 from loftwright.strength.brace_load import free_play
-from loftwright.strength.brace_rules import TRACK_OVER, judge_arm, judge_bar, judge_hold, judge_room, judge_straps
+from loftwright.strength.brace_rules import judge_arm, judge_bar, judge_hold, judge_room, judge_straps
 
 PINNED: Final = (
     "The sliding end of the bar is taken to be pinned when the roof is open: without a pin it holds nothing."
@@ -28,11 +28,10 @@ PLACES: Final = (
 class BraceFound:
     """The brace of one project, in the plane of motion: y to the left of it, z up.
 
-    `y_van`, `z_van`, `y_shell`, `z_shell` its ends over the travel [m], and `y_knee`, `z_knee` of an arm (else None),
+    `y_van`, `z_van`, `y_shell`, `z_shell` its ends over the travel [m], and `y_knee` of an arm (else None),
     each [rows, travel]; `track_used` [m] and `track` that there is, nought without one; `in_track` [m] least left,
-    `spare` [m] least length to spare; `room` [m] when closed; `share` [1] of its stiffness that acts sideways, pinned,
-    `free_share` the same without the pin: nought unless the end stands at the track's end, where `at_end` is true and
-    it holds one way; `push` [N] greatest along it in the wanted gust with its factor, `holds` [N] the push at which it
+    `spare` [m] least length to spare; `room` [m] when closed; `share` [1] of its stiffness that acts sideways, pinned;
+    `push` [N] greatest along it in the wanted gust with its factor, `holds` [N] the push at which it
     bends out, of straps the pull at which they yield, `play` [m] sideways of the free end, each [rows].
     """
 
@@ -44,15 +43,12 @@ class BraceFound:
     y_shell: Array
     z_shell: Array
     y_knee: Array | None
-    z_knee: Array | None
     track_used: Array
     track: Array
     in_track: Array
     spare: Array
     room: Array
     share: Array
-    free_share: Array
-    at_end: Flags
     push: Array
     holds: Array
     play: Array
@@ -67,15 +63,14 @@ def the_brace(brace: Braced, push: Array, pull: Array) -> BraceFound:
     play = np.minimum(play, 1.0)
     held = judge_hold(brace.holds, push, share, play, which="brace")
     none = np.zeros_like(rows)
-    used, in_track, at_end = none, none, np.zeros(rows.shape, dtype=np.bool_)
-    knee: tuple[Array | None, Array | None] = (None, None)
+    used, in_track = none, none
+    knee: Array | None = None
     said = [PLACES]
     judged: tuple[Judged, ...]
     if isinstance(path, BarPath):
         assert brace.rub is not None
         judged = (*judge_bar(path, brace.rub), *held)
         spare, used, in_track = path.spare.min(axis=-1), path.track_used, path.in_track.min(axis=-1)
-        at_end = np.asarray(path.in_track[..., -1] < TRACK_OVER)
         said.append(PINNED)
     elif isinstance(path, StrapPath):
         # Straps do not buckle: their own weight lets them hang.
@@ -83,10 +78,9 @@ def the_brace(brace: Braced, push: Array, pull: Array) -> BraceFound:
         spare = brace.length - path.needed
     else:
         assert isinstance(path, ArmPath)
-        judged = (judge_arm(path, none, none)[0], *held)
-        spare, knee = path.spare.min(axis=-1), (path.knee_y, path.knee_z)
+        judged = (judge_arm(path), *held)
+        spare, knee = path.spare.min(axis=-1), path.knee_y
         said.append(LOCKED)
-    free = np.where(at_end, share, 0.0) if isinstance(path, BarPath) else share
     return BraceFound(
         judged=(*judged, judge_room(brace.room)),
         said=tuple(said),
@@ -95,16 +89,13 @@ def the_brace(brace: Braced, push: Array, pull: Array) -> BraceFound:
         z_van=brace.ends[1],
         y_shell=brace.ends[2],
         z_shell=brace.ends[3],
-        y_knee=knee[0],
-        z_knee=knee[1],
+        y_knee=knee,
         track_used=used,
         track=brace.track,
         in_track=in_track,
         spare=spare,
         room=brace.room,
         share=share,
-        free_share=np.asarray(free),
-        at_end=at_end,
         push=np.maximum(push, pull),
         holds=brace.strength if brace.kind == "straps" else brace.holds,
         play=play,

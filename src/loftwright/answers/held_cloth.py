@@ -10,6 +10,7 @@ import numpy as np
 from loftwright.answers.held_basis import Basis
 from loftwright.core.judged import Judged
 from loftwright.core.motion import Array
+from loftwright.project.assemble_cloth import LEAST_WALL
 from loftwright.project.assemble_wind import van_names
 from loftwright.strength.cloth_rules import judge_cloth
 from loftwright.strength.cloth_tension import Holding, Panel, edge_tension, gusts_at_limit, strengths
@@ -17,9 +18,11 @@ from loftwright.strength.raised_shape import WALLS, Direction, RaisedShape
 from loftwright.strength.wind import velocity_pressure
 from loftwright.strength.wind_loads import panel_coefficients
 
-LEAST_HEIGHT: Final = 0.08
-"""A wall lower than this [m] is taken to be folds, not a panel: judgement."""
-NAMES: Final = {"seam": "seams of the cloth", "staples": "staples of the cloth"}
+NAMES: Final = {
+    "seam": "seams of the cloth",
+    "staples": "staples of the cloth",
+    "strip screws": "screws of the cloth's strip",
+}
 """What parts of the cloth are called among other parts; the others keep their names."""
 
 
@@ -61,7 +64,7 @@ class ClothFound:
 
 
 def the_cloth(base: Basis, shape: RaisedShape, pushing: Array, wanted: Array) -> ClothFound | None:
-    """Return what the gust does to the cloth walls; None where none stands higher than `LEAST_HEIGHT`.
+    """Return what the gust does to the cloth walls; None where none stands higher than `LEAST_WALL`.
 
     `shape` of the open roof with fields [rows]; `pushing` [1], [rows], factor on the wind's force with its safety;
     `wanted` gust [m/s], [rows]. Spans are the greatest height of a wall, as for a strip from rim to rim.
@@ -73,7 +76,7 @@ def the_cloth(base: Basis, shape: RaisedShape, pushing: Array, wanted: Array) ->
     for wall in WALLS:
         a, b, c, d = shape.corners(local[wall])
         heights[wall] = np.maximum(np.linalg.norm(b - a, axis=-1), np.linalg.norm(c - d, axis=-1))
-    there = tuple(wall for wall in WALLS if heights[wall][0] > LEAST_HEIGHT)
+    there = tuple(wall for wall in WALLS if heights[wall][0] > LEAST_WALL)
     if not there:
         return None
     worst = panel_coefficients(shape, order)
@@ -83,18 +86,22 @@ def the_cloth(base: Basis, shape: RaisedShape, pushing: Array, wanted: Array) ->
             worst = np.where(np.abs(other) > np.abs(worst), other, worst)
     picked = [WALLS.index(local[wall]) for wall in there]
     net = worst[..., picked] * pushing[:, None, None]
-    span = np.stack([np.maximum(heights[wall], LEAST_HEIGHT) for wall in there], axis=-1)
+    span = np.stack([np.maximum(heights[wall], LEAST_WALL) for wall in there], axis=-1)
 
     def deep(path: str) -> Array:
         return base.full(at(path))[:, None, None]
 
     panel = Panel(span[:, None], 8.0 / 3.0 * (deep("wind.cloth_sag") / span[:, None]) ** 2, deep("wind.cloth_stretch"))
+    wind = base.project.wind
+    strip = wind.screw_pitch is not None and wind.screw_limit is not None
     holding = Holding(
         cloth=deep("wind.cloth_strength"),
         seam=deep("wind.seam_share"),
         staple=deep("wind.staple_limit"),
         staple_pitch=deep("wind.staple_pitch"),
-        film=None if base.project.wind.window_strength is None else deep("wind.window_strength"),
+        film=None if wind.window_strength is None else deep("wind.window_strength"),
+        screw=deep("wind.screw_limit") if strip else None,
+        screw_pitch=deep("wind.screw_pitch") if strip else None,
         safety=deep("safety.cloth"),
     )
     found = gusts_at_limit(panel, holding, net)
@@ -110,5 +117,5 @@ def the_cloth(base: Basis, shape: RaisedShape, pushing: Array, wanted: Array) ->
 
 
 def _fields(holding: Holding) -> dict[str, Array | None]:
-    names = ("cloth", "seam", "staple", "staple_pitch", "film", "safety")
+    names = ("cloth", "seam", "staple", "staple_pitch", "screw", "screw_pitch", "film", "safety")
     return {name: getattr(holding, name) for name in names}

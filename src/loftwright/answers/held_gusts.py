@@ -13,10 +13,10 @@ from typing import Final
 import numpy as np
 
 from loftwright.answers.held_basis import Basis
-from loftwright.answers.held_cloth import ClothFound
 from loftwright.core.judged import Judged
 from loftwright.core.motion import Array, Flags
 from loftwright.project.assemble_brace import Braced, bears_of, supports_of
+from loftwright.project.assemble_cloth import cloth_walls
 from loftwright.project.assemble_wind import (
     Bears,
     carriers,
@@ -47,32 +47,12 @@ HIGHEST: Final = 45.0
 SHARES: Final = (0.0, 0.5, 0.75, 1.0001, 1.3, 1.75, 2.5)
 """Gusts at which the supports are solved, over the wanted one [1]; the first is a still day."""
 AT_WANTED: Final = SHARES.index(1.0001)
-TABLE: Final[tuple[float, ...]] = tuple(float(v) for v in np.arange(0.0, 41.0, 2.0))
-"""Gusts [m/s] of the table for a page's slider."""
-MOST_SHARE: Final = 10.0
-"""Greatest share of a limit in the table [1]; a roof that nothing holds has it everywhere."""
 LEAST_SHARE: Final = 0.1
 """Share of the sway limit that play of pins leaves at least [1]."""
 HALVINGS: Final = 4
 """How often the step in which the roof is lost is halved."""
 STEADY: Final = 0.2
 """Sway under this share of its limit [1] is not worth a brace: judgement."""
-
-
-@dataclass(frozen=True, slots=True)
-class WindTable:
-    """The planned roof over gusts and directions, for a page that only draws straight between.
-
-    `gusts` [m/s], [gusts]; `names` of things; `share` of the limit used [1], [gusts, directions, things], at most
-    `MOST_SHARE`; `held` [gusts, directions]; `sway` [m] and `twist` [rad] of the free end, [gusts, directions].
-    """
-
-    gusts: tuple[float, ...]
-    names: tuple[str, ...]
-    share: Array
-    held: Flags
-    sway: Array
-    twist: Array
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +103,17 @@ def with_brace(base: Basis, brace: Braced, carried: Sequence[Support], still: Ar
     return [fitted_at(replace(one, gap=np.maximum(base.full(one.gap) - pins, 0.0)), rest) for one in supports_of(brace)]
 
 
+def steadying_cloth(base: Basis, shape: RaisedShape, carried: Sequence[Support], still: Array) -> list[Support]:
+    """Return the supports of the taut cloth walls, cut to fit on a still day.
+
+    `shape` of the open roof with fields [rows]; `carried`, all supports that hold `still`, [rows, cases, 6] [N] and
+    [N m], without cloth and brace.
+    """
+    day = hold(carried, still)
+    rest = np.where(day.held[..., None], day.motion, 0.0)
+    return [fitted_at(one, rest) for one in cloth_walls(base.project, base.at, shape)]
+
+
 def assembled(
     base: Basis,
     shape: RaisedShape,
@@ -144,8 +135,11 @@ def assembled(
     lip = lip_point(project, at, roof)[0]
     rattle = rattles(base, lip, shape.hinge_x)
     still = [still_day(roof, felt, *spring)[:, None] for spring in (("mild", "new"), ("cold", "aged"))]
+    carried = supports
+    if project.wind.cloth_steadies:
+        supports = supports + steadying_cloth(base, shape, carried, np.concatenate(still, axis=1))
     if brace is not None:
-        supports = supports + with_brace(base, brace, supports, np.concatenate(still, axis=1), rattle)
+        supports = supports + with_brace(base, brace, carried, np.concatenate(still, axis=1), rattle)
         bears += bears_of(brace, base.full(at("safety.metal")), parts_safety)
         rattle = np.minimum(rattle, (brace.play / 2.0 + brace.slack) / np.maximum(brace.across, 1e-3))
     limits = tuple(
@@ -193,7 +187,7 @@ def solve(solved: OpenRoof) -> Held:
     return hold(solved.supports, solved.still[..., None, :] + solved.unit[..., None, :] * q)
 
 
-def _used(solved: OpenRoof, found: Held) -> list[Array]:
+def used_of(solved: OpenRoof, found: Held) -> list[Array]:
     """Return the share of every limit used [1], each of the shape of the loads."""
     used = []
     behind = (slice(None),) + (None,) * (found.held.ndim - 1)
@@ -216,7 +210,7 @@ def _used(solved: OpenRoof, found: Held) -> list[Array]:
 def gusts_of(solved: OpenRoof, found: Held) -> tuple[tuple[str, ...], Array, Flags, list[Array]]:
     """Return names, gusts at the limit [m/s] and where above, [rows, directions, things], and the shares."""
     steps = _shares_of_wanted(solved) ** 2
-    used = _used(solved, found)
+    used = used_of(solved, found)
     held = found.held[..., :-1]
     wanted = solved.wanted[:, None, None]
     names = [limit.part for limit in solved.limits]
@@ -260,7 +254,7 @@ def _in_cases(one: Support, cases: list[int]) -> Support:
     return replace(one, fitted=one.fitted[:, cases]) if one.fitted.ndim > 1 else one
 
 
-def judge_parts(solved: OpenRoof, names: tuple[str, ...], gust: Array, above: Flags) -> tuple[Judged, ...]:
+def judge_parts(solved: OpenRoof, names: tuple[str, ...], gust: Array) -> tuple[Judged, ...]:
     """Return one judgement for each job: its weakest part, named as it is in the planned roof."""
     least = gust.min(axis=1)
     kept: list[str] = []
@@ -278,7 +272,7 @@ def judge_parts(solved: OpenRoof, names: tuple[str, ...], gust: Array, above: Fl
         kept.append(name)
         columns.append(gust[..., names.index(name)])
     every = np.stack(columns, axis=-1)
-    return judge_gusts(GustsAtLimit(tuple(kept), every, every >= HIGHEST), limits, solved.wanted)
+    return judge_gusts(GustsAtLimit(tuple(kept), every), limits, solved.wanted)
 
 
 def sway_of(solved: OpenRoof, still: Array, moved: Array, held: Flags) -> tuple[Array, Array]:
@@ -290,70 +284,3 @@ def sway_of(solved: OpenRoof, still: Array, moved: Array, held: Flags) -> tuple[
     aside = np.abs(motion_at(change, solved.lip)[..., 1]).max(axis=1) + solved.rattle[:, None]
     aside = np.minimum(aside, SMALL_SHIFT)
     return np.where(held.any(axis=1), aside, SMALL_SHIFT), np.abs(change[..., 3]).max(axis=1)
-
-
-def _first_row(one: Support, rows: int) -> Support:
-    """Return a support of the planned roof alone."""
-
-    def cut(value: Array, core: int) -> Array:
-        return value[:1] if value.ndim > core and value.shape[0] == rows else value
-
-    return replace(
-        one,
-        point=cut(one.point, 1),
-        direction=cut(one.direction, 1),
-        stiffness=cut(one.stiffness, 0),
-        gap=cut(one.gap, 0),
-        fitted=cut(one.fitted, 0),
-    )
-
-
-def _one(value: Array | None, rows: int) -> Array | None:
-    return None if value is None else np.broadcast_to(value, (rows,))[:1]
-
-
-def table_of(solved: OpenRoof, cloth: ClothFound | None) -> WindTable:
-    """Return the planned roof over gusts."""
-    rows = solved.load.size
-    one = OpenRoof(
-        tuple(_first_row(s, rows) for s in solved.supports),
-        tuple(
-            Bears(
-                b.part,
-                b.job,
-                np.broadcast_to(b.force, (rows,))[:1],
-                *(_one(v, rows) for v in (b.moment, b.lever, b.span)),
-            )
-            for b in solved.bears
-        ),
-        tuple(
-            replace(
-                x, force=None if x.force is None else x.force[:1], moment=None if x.moment is None else x.moment[:1]
-            )
-            for x in solved.limits
-        ),
-        *(v[:1] for v in (solved.unit, solved.still, solved.load, solved.wanted)),
-        *(v[:1] for v in (solved.sway_limit, solved.lip, solved.rattle)),
-    )
-    q = velocity_pressure(np.asarray(TABLE))
-    both = np.concatenate([q * one.load[0], q])[:, None]
-    found = hold(one.supports, one.still[..., None, :] + one.unit[..., None, :] * both)
-    n = q.size
-    used = [u[0, ..., :n].max(axis=0) for u in _used(one, found)]
-    names = [limit.part for limit in one.limits]
-    held = np.asarray(found.held[0, ..., :n].all(axis=0))
-    change = found.motion[..., n:, :] - found.motion[..., n : n + 1, :]
-    change = np.where(found.held[..., n:, None], change, 0.0)
-    moved = np.abs(motion_at(change, one.lip)[0, ..., 1]).max(axis=0)
-    fine = found.held[0, ..., n:]
-    loose = np.where(np.asarray(TABLE) > 0.0, one.rattle[0], 0.0)
-    sway = np.where(fine.any(axis=0), np.minimum(moved + loose, SMALL_SHIFT), SMALL_SHIFT)
-    twist = np.abs(change[0, ..., 3]).max(axis=0)
-    share = [np.where(held, u, MOST_SHARE).T for u in used]
-    if cloth is not None:
-        each = cloth.shares(q)
-        share += [each[..., i] for i in range(each.shape[-1])]
-        names += list(cloth.parts)
-    share.append((np.where(fine.any(axis=0), moved, MOST_SHARE) / one.sway_limit[0]).T)
-    whole = np.minimum(np.stack(share, axis=-1), MOST_SHARE)
-    return WindTable(TABLE, (*names, FREE_END), whole, held.T, sway.T, twist.T)

@@ -55,7 +55,7 @@ SEAM_NOTE: Final = (
     "part them."
 )
 ONE_LOST: Final = "With one latch lost the others pull {:.1f} times as hard, and the bolts of the {} {}."
-NO_FLOW: Final = "What racking of the body adds to the ring's seam is left out."
+NO_FLOW: Final = "What the body adds to the ring's seam when it goes out of square is left out."
 
 
 @dataclass(frozen=True, slots=True)

@@ -37,8 +37,8 @@ class HingePackers:
 
     `made`: as the hinge height of the file asks; `least_height`: lowest hinge height for packers that are thick enough
     [m], [rows]; `pins`: heights [m], [rows, 2], on the packers there are, None where none are made;
-    `moved`: by how much these move the hinge, mean of both [m], [rows]; `allowance`: how far either pin may point off
-    the line through both [rad]; `rod`: the same as a straight rod along one pin reads at the other [m]; `error`: how
+    `moved`: by how much these move the hinge, mean of both [m], [rows]; `rod`: how far either pin may point off the
+    line through both, as a straight rod along one pin reads at the other [m]; `error`: how
     much inner and outer edge of a packer may differ [m]; each [rows].
     """
 
@@ -49,7 +49,6 @@ class HingePackers:
     least_height: Array
     pins: Array | None
     moved: Array | None
-    allowance: Array
     rod: Array
     error: Array
 
@@ -70,7 +69,6 @@ def packers_of(base: Basis, roof: Surface) -> HingePackers | None:
         least_height=least_height(roof, plate, hinge.least),
         pins=pins,
         moved=None if pins is None else np.asarray(pins.mean(axis=-1) - hinge.height),
-        allowance=allowance,
         rod=rod_reading(plate.spacing, allowance),
         error=packer_error(plate.width, allowance),
     )

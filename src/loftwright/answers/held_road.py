@@ -15,7 +15,8 @@ from loftwright.mechanics.feel import side_moment
 from loftwright.project.assemble_road import PRESSED, OnRoad, on_road
 from loftwright.project.assemble_shell import ShellStiffness, shell_stiffness
 from loftwright.project.plane import CROSSWISE
-from loftwright.strength.brace_rules import SHOVE, UNEVEN, judge_latches
+from loftwright.project.shell_tested import twist_known
+from loftwright.strength.brace_rules import UNEVEN, judge_latches
 from loftwright.strength.latch_alignment import Offset, latch_offset
 from loftwright.strength.road import air_per_pressure
 from loftwright.strength.road_forces import RoadForces, held_road
@@ -153,7 +154,7 @@ def _said(base: Basis, given: OnRoad) -> tuple[str, ...]:
     notes = [
         (AIR_NOTE, True),
         (RARE_NOTE, True),
-        (TWIST_NOTE, base.project.shell.twist_moment is None),
+        (TWIST_NOTE, not twist_known(base.project)),
         (LIP_NOTE, not base.roof.travel.hinged),
         (SEAL_NOTE, not base.project.latches.stops),
         (CATCH_NOTE, given.catch is not None),
@@ -187,7 +188,7 @@ def _parts(base: Basis, given: OnRoad, forces: RoadForces) -> tuple[RoadPart, ..
 def _judged(base: Basis, given: OnRoad, forces: RoadForces, offset: Offset) -> tuple[Judged, ...]:
     """Return the judgements that apply; the hinges' own stand for pins of arms and shoes as well."""
     latches = base.project.latches
-    known_twist = base.project.shell.twist_moment is not None
+    known_twist = twist_known(base.project)
     found = judge_road(
         forces,
         given.limits,
@@ -212,11 +213,10 @@ def _judged(base: Basis, given: OnRoad, forces: RoadForces, offset: Offset) -> t
         else:
             kept.append(one)
     stroke = np.full(base.rows, STROKE)
-    room, none = base.full(base.at("latches.catch_width")), np.zeros(base.rows)
-    for one in judge_latches(base.full(offset.worst), room, none, base.full(offset.uneven), stroke):
-        # How a mouth slopes is not in the file, so that nothing is said of forcing the lip over. How unequal springs
-        # share out over arms or shoes is not reckoned.
-        if one.rule is SHOVE or (one.rule is UNEVEN and not (base.roof.fitted and base.roof.travel.hinged)):
+    room = base.full(base.at("latches.catch_width"))
+    for one in judge_latches(base.full(offset.worst), room, base.full(offset.uneven), stroke):
+        # How unequal springs share out over arms or shoes is not reckoned.
+        if one.rule is UNEVEN and not (base.roof.fitted and base.roof.travel.hinged):
             continue
         if one.rule is UNEVEN and not known_twist:
             one = replace(one, value=None, unknown=TWIST_ASKED, missing="shell.twist_moment")

@@ -14,8 +14,9 @@ from loftwright.core.units import STANDARD_GRAVITY
 from loftwright.mechanics.feel import side_moment
 from loftwright.project.assemble_road import seal_room
 from loftwright.project.assemble_shell import ShellStiffness
+from loftwright.project.shell_tested import doubts_of_tests
 from loftwright.strength.shell_hung import lip_droop, side_rise, twist_angle, upward_line
-from loftwright.strength.shell_rules import judge_sag, judge_sides, judge_twist
+from loftwright.strength.shell_rules import judge_sag, judge_sides, judge_test, judge_twist
 
 CANTILEVER: Final = 8 / 1.8751**4
 """Seal under a cantilever over the same seal under one that moves alike all along [1]: its lowest bending shape."""
@@ -111,6 +112,7 @@ def shell_itself(base: Basis, stiff: ShellStiffness, latch_x: Array, pressure: A
         if stiff.twist is not None:
             twist = base.full(twist_angle(moment, base.roof.rim.length, stiff.twist))
         judged.append(judge_twist(twist, at("requirements.twist_limit"), which="one side's springs lost"))
+    judged += [judge_test(base.full(doubt), which=test) for test, doubt in doubts_of_tests(base.project).items()]
     return ShellFound(
         tuple(judged), (BEAM_NOTE,), droop, beyond, base.full(rise), base.full(room), twist, stiff.bending
     )

@@ -29,17 +29,15 @@ STANDING: Final = "open, held by its springs"
 class TravelFound:
     """Wind over the travel, positive where it opens the roof further, directions the van's.
 
-    `opening` [1] of the stations; `lifts` and `presses` [N m], [rows, stations, directions], what the gust in which the
-    roof is still moved does about the hinge line (of arms: about the first arm's pivot); `spare_mild` and `spare_cold`
-    [N m], [rows, stations], what springs have over weight, mild and new, cold and aged; `hand_path` [m],
+    `opening` [1] of the stations; `lifts` [N m], [rows, stations, directions], what the gust in which the
+    roof is still moved does about the hinge line (of arms: about the first arm's pivot); `spare_cold`
+    [N m], [rows, stations], what springs have over weight, cold and aged; `hand_path` [m],
     [rows, stations], the handle's leverage. `slams` [N m], [rows, directions], on the open roof in the wanted gust.
     """
 
     judged: tuple[Judged, ...]
     opening: Array
     lifts: Array
-    presses: Array
-    spare_mild: Array
     spare_cold: Array
     hand_path: Array
     slams: Array
@@ -90,4 +88,4 @@ def over_travel(
     ]
     if not (roof.limits.prop_fitted or base.project.stop.kind == "link"):
         judged.append(judge_slam(slams.min(axis=-1), cold[:, OPEN], STANDING))
-    return TravelFound(tuple(judged), roof.travel.fraction[picked], lifts, presses, mild, cold, path, slams)
+    return TravelFound(tuple(judged), roof.travel.fraction[picked], lifts, cold, path, slams)

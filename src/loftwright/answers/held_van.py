@@ -18,7 +18,6 @@ from loftwright.strength.on_van_rules import (
     FOOT_CRACKS,
     FOOT_SAGS,
     SNOW_CRACKS,
-    STOP_CRUSHED,
     TopLimits,
     TopLoads,
     judge_on_van,
@@ -114,7 +113,5 @@ def _top(base: Basis, stops: Stops, skin: TopSkin | None) -> tuple[list[Judged],
         unknown = "what the shell is built from ([shell] made_of)"
         return [Judged(rule, None, None, "", unknown) for rule in rules if rule is not FOOT_SAGS], None
     loads = top_loads(skin.field, stops, top)
-    limits = TopLimits(skin.strength, skin.safety, np.full(base.rows, FOOT_SAG), None)
-    # What a stop's seat bears is judged with the ring that it stands on.
-    kept = [one for one in judge_top(loads, limits) if one.rule is not STOP_CRUSHED and one.rule in rules]
-    return kept, loads
+    limits = TopLimits(skin.strength, skin.safety, np.full(base.rows, FOOT_SAG))
+    return [one for one in judge_top(loads, limits) if one.rule in rules], loads

@@ -22,7 +22,7 @@ from loftwright.answers.held_gusts import (
     AT_WANTED,
     HIGHEST,
     STEADY,
-    WindTable,
+    OpenRoof,
     assembled,
     gusts_of,
     judge_parts,
@@ -31,17 +31,17 @@ from loftwright.answers.held_gusts import (
     service_of,
     solve,
     sway_of,
-    table_of,
 )
 from loftwright.answers.held_picture import WindPart, cases_of, footing_of, picture_of
+from loftwright.answers.held_table import WindTable, table_of
 from loftwright.answers.held_travel import TravelFound, over_travel
 from loftwright.core.judged import Judged
 from loftwright.core.motion import Array, Flags
-from loftwright.project.assemble_brace import braced
+from loftwright.project.assemble_brace import Braced, braced
 from loftwright.project.assemble_wind import raised, to_van, van_names
 from loftwright.project.plane import CROSSWISE
 from loftwright.strength.cloth_rules import judge_footing
-from loftwright.strength.held import SWAY_RATIO, Steadied, judge_brace
+from loftwright.strength.held import SWAY_RATIO, judge_brace
 from loftwright.strength.raised_shape import DIRECTIONS, Direction, RaisedShape
 from loftwright.strength.supports import Held, hold
 from loftwright.strength.wind import beauforts_of_gust
@@ -56,6 +56,10 @@ STOP_NOTE: Final = (
     "bear there is not asked for and not judged."
 )
 CLOTH_NOTE: Final = "Taut cloth walls steady a roof too; that is not counted, on the safe side."
+STEADY_CLOTH_NOTE: Final = (
+    "Taut cloth walls are counted on to steady the roof. Rain, heat and age slacken them, an open window takes one "
+    "out, and what they pull for it is not added to what the wind makes their edges bear."
+)
 PLAY_NOTE: Final = (
     "Sway is that of a stiff shell on its hinges or arms, their play included. A shell that twists and a roof skin "
     "that gives add to it, often several times as much: push the open lip sideways by hand and measure."
@@ -87,12 +91,11 @@ class WindFound:
     `parts` are those with a limit that is known, in the wanted gust with its factor: `share` of the limit [1], `force`
     [N] and `moment` [N m], [rows, directions, parts], and `vector` [N], `couple` [N m] on the shell along the van's
     axes, [rows, directions, parts, 3]; `bare_vector` [N] and `bare_couple` [N m] are the same in the wanted gust
-    without factor. `acting` are all parts that hold the shell, `acting_force` [N],
-    [rows, directions, acting].
+    without factor.
     `lower_above` [m/s], [rows]: least gust of all; `lower_nine_of_ten` [m/s] that nine of ten drawn roofs outlast;
     `beaufort` the lowest and highest number that may hold the planned roof's. `weakest`, `weakest_direction` of the
     planned roof; no name where all is above.
-    `sway`, `unbraced_sway` [m] and `twist`, `unbraced_twist` [rad] of the free end in the wanted gust, [rows,
+    `sway`, `unbraced_sway` [m] and `twist` [rad] of the free end in the wanted gust, [rows,
     directions], counted from where it stands on a still day, which is the same with and without a brace; what pins
     rattle to one side is in it; at most 0.25 m where nothing holds it. `sway_ratio` [1], [rows], the greatest sway with
     the brace over the greatest without, from any side each.
@@ -115,8 +118,6 @@ class WindFound:
     couple: Array
     bare_vector: Array
     bare_couple: Array
-    acting: tuple[str, ...]
-    acting_force: Array
     lower_above: Array
     lower_nine_of_ten: float
     beaufort: tuple[int, int]
@@ -125,7 +126,6 @@ class WindFound:
     sway: Array
     twist: Array
     unbraced_sway: Array
-    unbraced_twist: Array
     sway_ratio: Array
     footing: Array
     table: WindTable
@@ -159,7 +159,7 @@ def in_the_wind(base: Basis, fit: FitFound | None = None) -> WindFound:
     found = solve(solved)
     names_used, gust, above, used = gusts_of(solved, found)
     cloth = the_cloth(base, shape, factor * load, wanted)
-    judged = judge_parts(solved, names_used, gust, above)
+    judged = judge_parts(solved, names_used, gust)
 
     # What each part carries in the wanted gust, in the harder of both cases.
     count = len(solved.limits)
@@ -169,8 +169,6 @@ def in_the_wind(base: Basis, fit: FitFound | None = None) -> WindFound:
     limited = tuple(limit.part for limit in solved.limits)
     vector, couple = _picked(found, limited, pick, AT_WANTED)
     bare_vector, bare_couple = _picked(found, limited, pick, -1)
-    acting = tuple(part for part in found.parts if not part.startswith("push of "))
-    acting_force = np.stack([(found.force(part)[..., AT_WANTED] * held).max(axis=1) for part in acting], axis=-1)
 
     if cloth is not None:
         names_used = (*names_used[:count], *cloth.parts, *names_used[count:])
@@ -178,39 +176,9 @@ def in_the_wind(base: Basis, fit: FitFound | None = None) -> WindFound:
         above = np.concatenate([above[..., :count], cloth.worst >= HIGHEST, above[..., count:]], axis=-1)
         judged += cloth.judged
     sway, twist = sway_of(solved, found.motion[..., 0, :], found.motion[..., -1, :], found.held[..., -1])
-    unbraced_sway, unbraced_twist, ratio = sway, twist, np.ones(base.rows)
-    brace_found, unbraced = None, None
-    if brace is not None:
-        loose = rattles(base, solved.lip, shape.hinge_x)
-        free = replace(
-            solved,
-            supports=tuple(s for s in solved.supports if s.part not in brace.parts),
-            rattle=loose,
-            sway_limit=limit_left(base, loose),
-        )
-        unbraced = table_of(
-            replace(
-                free,
-                bears=tuple(one for one in solved.bears if one.part not in brace.parts),
-                limits=tuple(one for one in solved.limits if one.part not in brace.parts),
-            ),
-            None,
-        )
-        still = free.still[..., None, :]
-        both = hold(free.supports, np.concatenate([still, still + free.unit[..., None, :] * service_of(free)], axis=-2))
-        unbraced_sway, unbraced_twist = sway_of(free, both.motion[..., 0, :], both.motion[..., 1, :], both.held[..., 1])
-        # From every side: a bar that slants pulls the free end over in a wind that only lifts.
-        with_brace, without = (np.max(v, axis=-1) for v in (sway, unbraced_sway))
-        ratio = with_brace / np.maximum(without, 1e-9)
-        # A free end that stands still enough needs nothing of its brace.
-        worth = np.maximum(without, STEADY / SWAY_RATIO * base.full(at("wind.sway_limit")))
-        fewer = Steadied(with_brace, worth, with_brace / worth, np.ones(base.rows, dtype=np.bool_))
-        pulls = np.stack(
-            [found.tension[..., AT_WANTED, i] * held for i, s in enumerate(found.supports) if s.part in brace.parts]
-        )
-        squeezed, drawn = (np.maximum(sign * pulls, 0.0).max(axis=(0, 2, 3)) for sign in (-1.0, 1.0))
-        brace_found = the_brace(brace, squeezed, drawn)
-        judged += (judge_brace(fewer, "brace"), *brace_found.judged)
+    steadied = None if brace is None else _steadied(base, brace, shape, solved, found, sway)
+    if steadied is not None:
+        judged += steadied.judged
     travel = over_travel(base, order, factor, cases_of(base, base.full(at("wind.cloth_share"))[:, None]))
     footing = footing_of(base, shape, local, cases[0], factor, wanted)
     judged += (() if travel is None else travel.judged) + (judge_footing(np.ones_like(footing), footing, "van"),)
@@ -221,7 +189,7 @@ def in_the_wind(base: Basis, fit: FitFound | None = None) -> WindFound:
     nothing = bool(above[0].all())
     return WindFound(
         judged=judged,
-        said=_said(base, brace_found),
+        said=_said(base, None if steadied is None else steadied.brace),
         wanted=wanted,
         names=names_used,
         gust=gust,
@@ -234,8 +202,6 @@ def in_the_wind(base: Basis, fit: FitFound | None = None) -> WindFound:
         couple=to_van(project, couple),
         bare_vector=to_van(project, bare_vector),
         bare_couple=to_van(project, bare_couple),
-        acting=acting,
-        acting_force=acting_force,
         lower_above=lower,
         lower_nine_of_ten=float(np.percentile(lower[at.draws] if isinstance(at, Rows) else lower, 10.0)),
         beaufort=beauforts_of_gust(float(lower[0]), float(shape.roof_height[0])),
@@ -243,17 +209,61 @@ def in_the_wind(base: Basis, fit: FitFound | None = None) -> WindFound:
         weakest_direction=None if nothing else DIRECTIONS[int(gust[0, :, first].argmin())],
         sway=sway,
         twist=twist,
-        unbraced_sway=unbraced_sway,
-        unbraced_twist=unbraced_twist,
-        sway_ratio=ratio,
+        unbraced_sway=sway if steadied is None else steadied.sway,
+        sway_ratio=np.ones(base.rows) if steadied is None else steadied.ratio,
         footing=footing,
         table=table_of(solved, cloth),
-        unbraced=unbraced,
+        unbraced=None if steadied is None else steadied.table,
         cloth=cloth,
         travel=travel,
-        brace=brace_found,
+        brace=None if steadied is None else steadied.brace,
         picture=picture_of(base, shape, order, cases, factor, wanted),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Steadied:
+    """The same roof without its brace: table, sway [m], [rows, directions]; with it: ratio [1], [rows], the brace."""
+
+    table: WindTable
+    sway: Array
+    ratio: Array
+    brace: BraceFound
+    judged: tuple[Judged, ...]
+
+
+def _steadied(base: Basis, brace: Braced, shape: RaisedShape, solved: OpenRoof, found: Held, sway: Array) -> _Steadied:
+    """Return what the brace does; `sway` [m], [rows, directions], is that with it."""
+    loose = rattles(base, solved.lip, shape.hinge_x)
+    free = replace(
+        solved,
+        supports=tuple(s for s in solved.supports if s.part not in brace.parts),
+        rattle=loose,
+        sway_limit=limit_left(base, loose),
+    )
+    table = table_of(
+        replace(
+            free,
+            bears=tuple(one for one in solved.bears if one.part not in brace.parts),
+            limits=tuple(one for one in solved.limits if one.part not in brace.parts),
+        ),
+        None,
+    )
+    still = free.still[..., None, :]
+    both = hold(free.supports, np.concatenate([still, still + free.unit[..., None, :] * service_of(free)], axis=-2))
+    unbraced, _ = sway_of(free, both.motion[..., 0, :], both.motion[..., 1, :], both.held[..., 1])
+    # From every side: a bar that slants pulls the free end over in a wind that only lifts.
+    with_brace, without = (np.max(v, axis=-1) for v in (sway, unbraced))
+    # A free end that stands still enough needs nothing of its brace.
+    worth = np.maximum(without, STEADY / SWAY_RATIO * base.full(base.at("wind.sway_limit")))
+    held = found.held[..., AT_WANTED]
+    pulls = np.stack(
+        [found.tension[..., AT_WANTED, i] * held for i, s in enumerate(found.supports) if s.part in brace.parts]
+    )
+    squeezed, drawn = (np.maximum(sign * pulls, 0.0).max(axis=(0, 2, 3)) for sign in (-1.0, 1.0))
+    bears = the_brace(brace, squeezed, drawn)
+    judged = (judge_brace(with_brace / worth, "brace"), *bears.judged)
+    return _Steadied(table, unbraced, with_brace / np.maximum(without, 1e-9), bears, judged)
 
 
 def _picked(found: Held, limited: tuple[str, ...], pick: Index, gust: int) -> tuple[Array, Array]:
@@ -271,7 +281,7 @@ def _picked(found: Held, limited: tuple[str, ...], pick: Index, gust: int) -> tu
 
 def _said(base: Basis, brace: BraceFound | None) -> tuple[str, ...]:
     project = base.project
-    said = [WIND_NOTE, CLOTH_NOTE]
+    said = [WIND_NOTE, STEADY_CLOTH_NOTE if project.wind.cloth_steadies else CLOTH_NOTE]
     if project.stop.kind != "spring end":
         said.append(STOP_NOTE)
     said.append(PLAY_NOTE)

@@ -34,18 +34,21 @@ def before_the_cut(held: HeldNumbers, checks: tuple[Check, ...]) -> tuple[GoNoGo
 
 
 def _worst(checks: Iterable[Check]) -> Check | None:
-    """Return the worst judgement; of those not known yet one that can be measured comes first."""
+    """Return the worst judgement, leaving out what nobody can settle: that stops no saw, its remedy is done anyway."""
     return min(
-        checks, key=lambda check: (ORDER.index(check.verdict), not measurable(check.unknown or "")), default=None
+        (check for check in checks if not _unpublished(check)), key=lambda c: ORDER.index(c.verdict), default=None
     )
+
+
+def _unpublished(check: Check) -> bool:
+    """Whether a judgement waits for what nobody has published, not for a measurement."""
+    return check.verdict is Verdict.NOT_KNOWN and not measurable(check.unknown or "")
 
 
 def _to_do(check: Check) -> str:
     """Return what to do about a judgement that does not hold."""
     if check.verdict is Verdict.FAILS:
         return f"{capital(check.words)}: {lower(check.rule.remedy)}"
-    if check.unknown and not measurable(check.unknown):
-        return f"{capital(check.unknown)}: {lower(check.rule.remedy)}"
     if check.unknown:
         return f"{capital(settle(check.unknown))}."
     return check.rule.remedy
@@ -65,7 +68,8 @@ def _looked(held: HeldNumbers, must: MustHold, checks: tuple[Check, ...]) -> GoN
     if verdict is Verdict.HOLDS:
         return GoNoGo(must.what, verdict, must.state, "")
     if worst is not None and worst.verdict is verdict:
-        return GoNoGo(must.what, verdict, must.state, _to_do(worst))
+        claimed = must.state in ("decided", "measured") and verdict is Verdict.FAILS
+        return GoNoGo(must.what, verdict, f"{must.state}, but not so" if claimed else must.state, _to_do(worst))
     across = held.found.basis.plane is CROSSWISE
     names = ", ".join(lower(label_of(key, across=across)) for key in must.keys)
     return GoNoGo(must.what, verdict, must.state, f"Measure or look: {names}." if names else AT_ONCE)
@@ -76,4 +80,9 @@ def _judged(part: HoldPart, mine: tuple[Check, ...]) -> GoNoGo:
     if worst is None:
         return GoNoGo(WHAT[part], Verdict.NOT_KNOWN, "nothing is judged yet", AT_ONCE)
     state = tally_of(check.verdict for check in mine).text()
-    return GoNoGo(WHAT[part], worst.verdict, state, "" if worst.verdict is Verdict.HOLDS else _to_do(worst))
+    if worst.verdict is not Verdict.HOLDS:
+        return GoNoGo(WHAT[part], worst.verdict, state, _to_do(worst))
+    advised = dict.fromkeys(
+        f"{capital(check.unknown or '')}: {lower(check.rule.remedy)}" for check in mine if _unpublished(check)
+    )
+    return GoNoGo(WHAT[part], Verdict.HOLDS, state, " ".join(advised))

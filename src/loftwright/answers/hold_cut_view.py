@@ -115,6 +115,7 @@ def ring_pieces(held: HeldNumbers, say: Wording) -> Grid:
     """Return the pieces of the ring to cut."""
     ring = held.found.opening.ring
     bar = bar_words(ring.bar, say)
+    total = sum(piece.count * piece.length for piece in ring.pieces if "plate" not in piece.name)
     return Grid(
         "Ring, cutting list",
         ("Piece", "Count", "Section", "Length", "Ends"),
@@ -127,8 +128,26 @@ def ring_pieces(held: HeldNumbers, say: Wording) -> Grid:
                 f"mitred {say.angle(piece.mitre)}" if piece.mitre else "square",
             )
             for piece in ring.pieces
+        )
+        + _channel(held, say),
+        f"Lengths over the longer side: {say.length(total)} of bar in all, and the saw cuts. Corner plates are cut "
+        "to the corner's radius and lap both bars.",
+    )
+
+
+def _channel(held: HeldNumbers, say: Wording) -> tuple[tuple[str, ...], ...]:
+    """Return the inner channels under the hinges as a row of the cutting list, where there are any."""
+    length = nominal(held.found.basis.at("ring.channel"))
+    if length <= 0.0 or not held.found.opening.ring.ways:
+        return ()
+    return (
+        (
+            "Inner channel under a hinge",
+            "2",
+            bar_words(held.found.opening.ring.bar, say),
+            say.short_length(length),
+            "square",
         ),
-        "Lengths over the longer side. Corner plates are cut to the corner's radius and lap both bars.",
     )
 
 
@@ -142,8 +161,8 @@ def stock_table(held: HeldNumbers, say: Wording) -> Grid:
         rows.append(
             (
                 f"{bar_words(row.stock, say)}, {row.stock.name.split()[-1]}",
-                percent(row.kept, say),
-                MISSING if row.given_back is None else percent(row.given_back, say),
+                percent(row.kept, say) if held.project.bow else MISSING,
+                MISSING if not held.project.bow or row.given_back is None else percent(row.given_back, say),
                 share(one.racking_low, one.racking_high, say),
                 say.short_length(row.dip),
                 percent(row.use, say),

@@ -52,15 +52,27 @@ def _facts(fit: FitFound, ranged: str, fills: str, say: Wording) -> tuple[Fact, 
         Fact("The seal fills", fills),
         Fact("Gap without a seal", say.short_length(float(fit.seat.gap[0].max())), "widest, rim laid on the roof"),
         Fact("To come off the rim", say.short_length(nominal(fit.trim.largest)), "so that the seal follows"),
-        Fact("Rim above the roof", say.short_length(nominal(fit.rim_height)), "at the origin, closed"),
+        Fact(
+            "Rim above the roof",
+            say.short_length(nominal(fit.rim_height)),
+            "closed, at the point that heights are counted from",
+        ),
         Fact("Reach past the hole", say.short_length(nominal(fit.lap)), "least"),
     ]
     if abs(nominal(fit.seat.shift)) > 5e-4:
         found.append(Fact("Best shift to the cab", say.short_length(nominal(fit.seat.shift))))
     if fit.packers is not None:
         found += [
-            Fact("A rod in one hinge pin", say.short_length(nominal(fit.packers.rod)), "may miss the other by this"),
-            Fact("Packer edges", say.short_length(nominal(fit.packers.error)), "inner and outer may be out by this"),
+            Fact(
+                "A rod in one hinge pin",
+                say.short_length(nominal(fit.packers.rod)),
+                "may miss the other pin by so much",
+            ),
+            Fact(
+                "Packer edges",
+                say.short_length(nominal(fit.packers.error)),
+                "the inner may be out against the outer by so much",
+            ),
         ]
     return tuple(found)
 

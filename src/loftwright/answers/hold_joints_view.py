@@ -90,12 +90,15 @@ def _grids(held: HeldNumbers, say: Wording) -> list[Grid]:
             "What gives first in each joint",
             ("Joint", "Bolts", "Used", "Pull", "Sideways", "Gives first", "Under"),
             tuple(_joint(one, say) for one in every),
-            "Under the load that is worst for it, on one group of bolts; factors of safety are in what is used only.",
+            "Under the load that is worst for it, on one group of bolts; factors of safety are in what is used only. "
+            "A sideways push that acts off the plate's face pulls at its bolts too.",
         ),
         Grid(
             "To buy",
             ("What", "Count"),
             tuple((name, str(count)) for name, count in joints.bolts.items()),
+            "Nuts, washers and spares come on top. A bolt is as long as all that it goes through, packer, plates and "
+            "washers too, and its nut with two threads past it; a rivet goes by the sheets that it clamps.",
         ),
     ]
 
@@ -132,7 +135,7 @@ def hole_schedule(held: HeldNumbers, say: Wording) -> Grid:
     primers = dict.fromkeys(one for hole in joints.holes for one in hole.primer.split("; ") if ": " in one)
     return Grid(
         "Every hole",
-        ("Where", "Count", "First", "Drill", "To edge", "Bolt", "Torque", "Under it"),
+        ("Where", "Count", "First", "Drill", "To edge", "Bolt or rivet", "Torque", "Under it"),
         tuple(rows),
         "First drill, then the finished hole. To the edge: what there is, then the least there must be. "
         f"Tighten crosswise. Torque by T = K F d with K = {NUT_FACTOR:g} for dry threads. "

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from loftwright.answers.held_road import FASTEST, RoadFound
+from loftwright.answers.held_road import FASTEST, RoadFound, RoadPart
 from loftwright.answers.held_roof import HeldNumbers
 from loftwright.answers.hold_said import answer, capital, nine_of_ten, nominal, of_part
 from loftwright.answers.views import check_row
@@ -21,9 +21,11 @@ WALKING: Final = 1.5
 
 
 def enough_up_to(held: HeldNumbers) -> float:
-    """Return the speed up to which latches and hinges of nine of ten roofs like this one have enough [m/s]."""
+    """Return the speed up to which latches, hinges and stops of nine of ten roofs like this one have enough [m/s]."""
     road = held.found.road
-    return min(nine_of_ten(held, road.fastest), nominal(road.fastest))
+    stops = road.part("stops")
+    speeds = [road.fastest] if stops is None or stops.speed is None else [road.fastest, stops.speed]
+    return min(min(nine_of_ten(held, speed), nominal(speed)) for speed in speeds)
 
 
 def _speed(speed: float, say: Wording) -> str:
@@ -34,7 +36,8 @@ def road_section(held: HeldNumbers, checks: tuple[Check, ...], say: Wording) -> 
     """Return what is said about the closed roof on the road."""
     road, mine = held.found.road, of_part(checks, "road")
     wanted = say.driving(nominal(road.wanted))
-    planned, most = _enough(nominal(road.fastest), say), _enough(enough_up_to(held), say)
+    first = min((nominal(part.speed) for part in _bearing(road) if part.speed is not None), default=FASTEST)
+    planned, most = _enough(first, say), _enough(enough_up_to(held), say)
     known = f"{_first(road)} {planned}"
     if most != planned:
         known += f", those of nine in ten roofs like yours {most}"
@@ -49,10 +52,14 @@ def road_section(held: HeldNumbers, checks: tuple[Check, ...], say: Wording) -> 
     )
 
 
+def _bearing(road: RoadFound) -> list[RoadPart]:
+    """Return the parts that bear all the time; a catch waits until a latch has failed."""
+    return [part for part in road.parts if part.speed is not None and part.name != "safety catch"]
+
+
 def _first(road: RoadFound) -> str:
     """Return the part that is first at its limit, as the beginning of a clause."""
-    own = [part for part in road.parts if part.speed is not None and part.name != "stops"]
-    first = min(own, key=lambda part: nominal(part.speed if part.speed is not None else 0.0), default=None)
+    first = min(_bearing(road), key=lambda part: nominal(part.speed if part.speed is not None else 0.0), default=None)
     return "all parts hold" if first is None else f"the {first.name} come first and hold"
 
 
@@ -70,9 +77,13 @@ def sign_words(held: HeldNumbers, say: Wording) -> str:
 
 def _facts(held: HeldNumbers, say: Wording) -> tuple[Fact, ...]:
     road = held.found.road
-    shell = road.shell
+    shell, most = road.shell, _enough(enough_up_to(held), say)
     found = [
-        Fact("Enough up to", _speed(nominal(road.fastest), say), f"wanted {say.driving(nominal(road.wanted))}"),
+        Fact(
+            "Enough up to",
+            _speed(nominal(road.fastest), say),
+            f"wanted {say.driving(nominal(road.wanted))}; nine in ten roofs like yours {most}",
+        ),
         Fact(
             "Air lifts the shell",
             say.force(nominal(road.lift)),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from typing import Final
 
@@ -11,7 +12,7 @@ from numpy.typing import ArrayLike
 from loftwright.answers.draws import followed
 from loftwright.answers.held_gusts import HIGHEST
 from loftwright.answers.held_roof import HeldNumbers
-from loftwright.answers.odds_words import settle
+from loftwright.answers.odds_words import measurable, settle
 from loftwright.core.checks import Check, Verdict
 from loftwright.core.hold_views import HoldPart
 from loftwright.core.wording import Wording
@@ -28,8 +29,10 @@ PART_OF: Final[dict[str, HoldPart]] = {
 """The question under which a judgement stands, by the beginning of its rule's id."""
 ON_VAN: Final = ("WIND-608",)
 """Judgements on the parked van as a whole."""
-LATCHES_COME_DOWN: Final = ("BRACE-811", "BRACE-812", "BRACE-813")
+LATCHES_COME_DOWN: Final = ("BRACE-811", "BRACE-813")
 """Judgements on the latches as the shell is closed: they stand with the road."""
+KEY: Final = re.compile(r" \([a-z_]+(?:\.[a-z0-9_]+)+\)")
+"""A key of the file in brackets: a sentence for plain faces goes without, the judgement below it names it."""
 LEAST_SWAY: Final = 0.001
 """Sway under this [m] is not told apart."""
 ODDS: Final = 10.0
@@ -142,10 +145,11 @@ def answer(checks: Iterable[Check], good: str, bad: str, known: str) -> str:
     if fails:
         more = "" if len(fails) == 1 else f", and {len(fails) - 1} more"
         return f"{bad}: {lower(fails[0].words)}{more}; {known}."
-    asked = tuple(settle(check.unknown or "") for check in every if check.verdict is Verdict.NOT_KNOWN)
+    asked = tuple(check.unknown or "" for check in every if check.verdict is Verdict.NOT_KNOWN)
+    first = next((unknown for unknown in asked if measurable(unknown)), None)
+    if first is not None:
+        return f"Not known yet, {KEY.sub('', settle(first))}; as far as known {known}."
     if asked:
-        # What can be measured comes before what nobody has published.
-        first = next((said for said in asked if said.startswith("measure")), asked[0])
-        mark = "," if first.startswith("measure") else ":"
-        return f"Not known yet{mark} {first}; as far as known {known}."
+        # Nobody can settle it, so no answer waits for it; its remedy stands with its verdict.
+        return f"{good} as far as anyone can say ({KEY.sub('', asked[0])}): {known}."
     return f"{good}: {known}."

@@ -65,6 +65,7 @@ def wind_play(held: HeldNumbers, say: Wording) -> WindPlay:
         sway_texts=tuple(tuple(sway_text(v, say) for v in one) for one in sway),
         sway_without=without,
         arrows=tuple(_arrows(held, d) for d in range(len(DIRECTIONS))),
+        held=tuple(tuple(bool(v) for v in table.held[:, d]) for d in range(len(DIRECTIONS))),
         box=_box(held),
         weakest=first_words(wind),
         lower_above=gust,

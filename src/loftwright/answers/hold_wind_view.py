@@ -207,7 +207,7 @@ def first_words(wind: WindFound) -> str:
 
 def _latched(speed: float, say: Wording) -> str:
     if speed < LEAST_GUST:
-        return "Do not drive with it: latches and hinges are too weak."
+        return "Do not drive with it yet: as far as known, latches or hinges may give at any speed."
     return f"Latched, it has enough up to {say.driving(speed)}."
 
 

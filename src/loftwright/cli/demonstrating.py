@@ -68,9 +68,8 @@ def show_demo(
             [Fault(str(out), f"not to be made ({why})", "the papers need a folder", "choose another with --out")]
         ) from None
     said, answers = _answers(project, step)
-    papers = {
-        out / f"{name}{end}": data for end, data in (answers | _chosen(project, step) | _worth(project, step)).items()
-    }
+    every = answers | _held(project, step) | _chosen(project, step) | _worth(project, step)
+    papers = {out / f"{name}{end}": data for end, data in every.items()}
     step("writing the papers")
     write_all(papers)
     kept = out / f"{name}.toml"
@@ -94,6 +93,8 @@ def show_demo(
         ("-check.txt", "every verdict, as loftwright check prints it"),
         ("-forces.txt", "the hand force, as loftwright forces prints it"),
         ("-forces.svg", "the force curves alone"),
+        ("-hold.txt", "does it sit, will it hold, as loftwright hold prints it"),
+        ("-hold.pdf", "the same on paper: wind card, cut plan, templates, every hole"),
         (".json", "all results in SI units"),
         ("-scout.json", "the same of scouting"),
         (".toml", "the project file: copy it and change a number"),
@@ -152,8 +153,22 @@ def _chosen(project: Project, step: Step) -> Papers:
     if proof is not None:
         papers["-prove.txt"] = proof_text(proof, Look()).encode("utf-8")
     step("printing the build book")
-    papers["-book.pdf"] = book_pdf(book_page(project, chosen=found, missing="", proof=proof)).data
+    page = book_page(project, chosen=found, missing="", proof=proof, hold=True)
+    papers["-book.pdf"] = book_pdf(page).data
     return papers
+
+
+def _held(project: Project, step: Step) -> Papers:
+    """Return the papers on whether it sits and holds."""
+    from loftwright.answers.held_roof import held_roof
+    from loftwright.answers.hold_view import hold_page
+    from loftwright.documents.hold_book import hold_pdf
+    from loftwright.documents.hold_text import hold_text
+    from loftwright.documents.plain_text import Look
+
+    step("asking whether it sits, and whether it holds in wind and on the road")
+    page = hold_page(held_roof(project))
+    return {"-hold.txt": hold_text(page, Look()).encode("utf-8"), "-hold.pdf": hold_pdf(page).data}
 
 
 def _worth(project: Project, step: Step) -> Papers:

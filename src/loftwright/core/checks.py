@@ -189,9 +189,15 @@ _ORDER = {Verdict.FAILS: 0, Verdict.NOT_KNOWN: 1, Verdict.HOLDS: 2}
 
 
 def worst_first(checks: tuple[Check, ...]) -> tuple[Check, ...]:
-    """Return the checks with failures first, then what is not known, each by relative margin."""
+    """Return the checks with failures first, then what is not known, each by relative margin.
+
+    Against a limit of nought every relative margin is one: there the share that holds tells, from -1 to 1.
+    """
 
     def key(check: Check) -> tuple[int, float]:
-        return _ORDER[check.verdict], check.relative_margin or 0.0
+        near = check.relative_margin or 0.0
+        if check.limit == 0.0 and check.holding is not None:
+            near = 2.0 * check.holding - 1.0
+        return _ORDER[check.verdict], near
 
     return tuple(sorted(checks, key=key))

@@ -113,6 +113,8 @@ class WindPlay:
     sway_texts: tuple[tuple[str, ...], ...]
     sway_without: tuple[tuple[str, ...], ...]
     arrows: tuple[tuple[WindArrow, ...], ...]
+    held: tuple[tuple[bool, ...], ...]
+    """Whether springs, prop and brace still hold it, [directions][gusts]; where not, no part has a share."""
     box: tuple[tuple[float, float, float], ...]
     """Corners of the raised shell's rim and of the opening below, eight points [m]: rim rear left, rear right, front
     right, front left, then the opening in the same order."""

@@ -34,6 +34,11 @@ def fractions(stations: int) -> Array:
     return shares
 
 
+def array_of(value: ArrayLike) -> Array:
+    """Return `value` [...] as an array of floats."""
+    return np.asarray(value, dtype=np.float64)
+
+
 def first_row(values: ArrayLike) -> Array:
     """Return row 0, the nominal one, of `values` [rows, n]; values [n] are the same for every row."""
     return np.asarray(np.atleast_2d(np.asarray(values, dtype=np.float64))[0])

@@ -59,6 +59,11 @@ class Uncertain:
         return self.provenance in (Provenance.ASSUMED, Provenance.UNKNOWN)
 
 
+def is_known(value: Uncertain | None) -> bool:
+    """Return whether a key that may be left out says more than "unknown"."""
+    return value is not None and value.provenance is not Provenance.UNKNOWN
+
+
 def exact(value: float, provenance: Provenance = Provenance.GIVEN) -> Uncertain:
     """Return a value without spread."""
     return Uncertain(value, value, value, "exact", provenance)

@@ -50,6 +50,7 @@ def wind_play(page: HoldPage) -> dict[str, Any] | None:
             }
             for part in play.parts
         ],
+        "held": [list(one) for one in play.held],
         "sway": [list(texts) for texts in play.sway_texts],
         "without": [list(texts) for texts in play.sway_without],
     }

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import asdict
-from typing import Any, Final, get_args
+from typing import Final, get_args
 
 from loftwright.core.book_views import HoldSheet, Paper
-from loftwright.core.checks import Verdict
 from loftwright.core.errors import Fault, ProjectFault
-from loftwright.core.hold_views import HoldPage, HoldSection, Template, WindPlay
+from loftwright.core.hold_views import HoldPage, Template, WindPlay
 from loftwright.core.spelling import own_words
-from loftwright.core.views import CheckRow, Grid
+from loftwright.core.views import Grid
 from loftwright.core.wording import Wording
 from loftwright.documents.chapters import WIDTH, Chapter, paper_for
 from loftwright.documents.hold_lists import (
@@ -23,6 +21,7 @@ from loftwright.documents.hold_lists import (
     NOT_ASSESSED,
     SURVEY,
 )
+from loftwright.documents.hold_pieces import cautions, closest, facts_of, grid_of, rows_of, section_of
 from loftwright.documents.roof_sheet import cut, sentence
 from loftwright.documents.typeset import Printed, chaptered
 from loftwright.drawing.gap import gap_chart
@@ -35,7 +34,7 @@ from loftwright.drawing.wind_view import from_where, wanted_gust, wind_view
 HOLD_SHEETS: Final[tuple[HoldSheet, ...]] = get_args(HoldSheet)
 TITLES: Final[dict[HoldSheet, str]] = {
     "fit": "Does it sit: gap and packers",
-    "packers": "Packers and stops, full size",
+    "packers": "Packers, full size",
     "wind-card": "Wind card",
     "cut-plan": "Cut plan",
     "corners": "Corners, full size",
@@ -46,55 +45,6 @@ TITLES: Final[dict[HoldSheet, str]] = {
 }
 _WORST = 6
 """Judgements on the cover."""
-_HOLDING = 8
-"""Judgements that hold, of one question, before the rest is counted only."""
-
-
-def _facts(section: HoldSection) -> list[dict[str, str]]:
-    return [asdict(fact) for fact in section.facts]
-
-
-def _rows(rows: Sequence[CheckRow]) -> list[dict[str, str]]:
-    keys = ("title", "value", "limit", "margin", "basis", "remedy", "source")
-    return [{"verdict": r.verdict.value, **{k: getattr(r, k) for k in keys}} for r in rows]
-
-
-def _closest(rows: Sequence[CheckRow]) -> list[dict[str, str]]:
-    """Return all that does not hold and what holds with least room; how many more hold stands below."""
-    holding = [row for row in rows if row.verdict is Verdict.HOLDS]
-    rest = holding[_HOLDING:] if len(holding) > _HOLDING + 1 else []
-    made = _rows([row for row in rows if row not in rest])
-    if rest:
-        blank = dict.fromkeys(("value", "limit", "margin", "basis", "remedy", "source"), "")
-        made.append({"verdict": Verdict.HOLDS.value, "title": f"{len(rest)} more hold with more room", **blank})
-    return made
-
-
-def _grid(grid: Grid) -> dict[str, Any]:
-    return {
-        "title": grid.title,
-        "headings": list(grid.headings),
-        "rows": [list(row) for row in grid.rows],
-        "note": grid.note,
-    }
-
-
-def _section(section: HoldSection) -> dict[str, Any]:
-    return {
-        "title": section.title,
-        "says": sentence(section.says),
-        "facts": _facts(section),
-        "grids": [_grid(grid) for grid in section.grids],
-        "rows": _closest(section.rows),
-        "said": list(section.said),
-    }
-
-
-def _cautions(page: HoldPage, *more: str) -> list[str]:
-    """Return what is said of a sheet's own dangers, then the page's cautions that it does not say already."""
-    told = tuple(text.lower() for text in more)
-    said = [c.text for c in page.cautions if not any(text.startswith(c.text.lower().rstrip(".")) for text in told)]
-    return list(dict.fromkeys((*more, *said)))
 
 
 def _cover(page: HoldPage, sheets: Sequence[HoldSheet]) -> Chapter:
@@ -102,22 +52,23 @@ def _cover(page: HoldPage, sheets: Sequence[HoldSheet]) -> Chapter:
         "kind": "hold-cover",
         "title": "",
         "tally": f"Of {len(page.rows)} judgements {page.tally.text()}.",
-        "worst": _rows(page.rows[:_WORST]),
+        "worst": rows_of(page.rows[:_WORST]),
         "says": [{"title": s.title, "says": sentence(s.says)} for s in page.sections],
         "sheets": [TITLES[sheet] for sheet in sheets],
         "provenance": page.provenance,
-        "cautions": _cautions(page),
+        "cautions": cautions(page),
     }
 
 
 def _fit(page: HoldPage) -> Chapter:
-    rows = tuple((one.name, "; ".join(text for _, _, text in one.sizes)) for one in page.packers)
+    rows = tuple((one.name, *[*(text for _, _, text in one.sizes), "", "", ""][:3]) for one in page.packers)
+    lies = " ".join(dict.fromkeys(one.note for one in page.packers))
     return {
         "kind": "fit",
         "chart": None if page.gap is None else svg(gap_chart(page.gap, width=WIDTH, height=76.0)),
         "missing": "The gap round the rim is not known yet: measure roof and rim as crown and camber offsets.",
-        "section": _section(page.section("fit")),
-        "packers": _grid(Grid("Packers and stops", ("Piece", "Sizes"), rows)),
+        "section": section_of(page.section("fit")),
+        "packers": grid_of(Grid("Packers", ("Piece", "Long", "High, left end", "High, right end"), rows, lies)),
     }
 
 
@@ -198,7 +149,7 @@ def _wind(page: HoldPage) -> Chapter:
         "picture": _wind_picture(wind),
         "driver": list(DRIVER),
         "night": [*_turned(wind), *NIGHT],
-        "cautions": _cautions(page),
+        "cautions": cautions(page),
     }
 
 
@@ -219,8 +170,8 @@ def _cut(page: HoldPage) -> Chapter:
             "The sheet before the cut is ticked to the end.",
         ],
         "unit": "mm" if page.units == "metric" else "in",
-        "rows": _closest(opening.rows),
-        "cautions": _cautions(page, *CUTTING_CAUTIONS),
+        "rows": closest(opening.rows),
+        "cautions": cautions(page, *CUTTING_CAUTIONS),
     }
 
 
@@ -233,8 +184,8 @@ def _ring(page: HoldPage) -> Chapter:
     return {
         "kind": "ring",
         "says": sentence(opening.says),
-        "pieces": _grid(page.ring_pieces),
-        "stock": _grid(page.stock),
+        "pieces": grid_of(page.ring_pieces),
+        "stock": grid_of(page.stock),
         "signs": signs,
         "fitting": list(FITTING),
         "said": list(opening.said),
@@ -244,27 +195,27 @@ def _ring(page: HoldPage) -> Chapter:
 def _holes(page: HoldPage) -> Chapter:
     return {
         "kind": "hole-schedule",
-        "holes": _grid(page.holes),
-        "section": _section(page.section("joints")),
-        "cautions": _cautions(page, CUTTING_CAUTIONS[0]),
+        "holes": grid_of(page.holes),
+        "section": section_of(page.section("joints")),
+        "cautions": cautions(page, CUTTING_CAUTIONS[0]),
     }
 
 
 def _inspector(page: HoldPage) -> Chapter:
     opening, van, joints = (page.section(part) for part in ("opening", "van", "joints"))
     parts = [
-        {"title": title, "says": sentence(s.says), "facts": _facts(s), "grids": [_grid(grid) for grid in s.grids]}
+        {"title": title, "says": sentence(s.says), "facts": facts_of(s), "grids": [grid_of(grid) for grid in s.grids]}
         for title, s in (("What is changed in the body", opening), ("Masses and heights", van), ("Joints", joints))
     ]
-    parts[0]["grids"] = [*parts[0]["grids"], _grid(page.ring_pieces)]
+    parts[0]["grids"] = [*parts[0]["grids"], grid_of(page.ring_pieces)]
     return {
         "kind": "inspector",
         "parts": parts,
-        "rows": _rows(page.rows),
+        "rows": rows_of(page.rows),
         "missing": list(NOT_ASSESSED),
         "assumptions": list(page.assumptions),
         "provenance": page.provenance,
-        "cautions": _cautions(page),
+        "cautions": cautions(page),
     }
 
 
@@ -277,7 +228,7 @@ def _before(page: HoldPage) -> Chapter:
             for g in page.before_the_cut
         ],
         "unit": "mm" if page.units == "metric" else "in",
-        "cautions": _cautions(page, *CUTTING_CAUTIONS),
+        "cautions": cautions(page, *CUTTING_CAUTIONS),
     }
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from loftwright.core.errors import Bug
 from loftwright.core.hold_views import GapChart
@@ -48,6 +48,37 @@ def gap_chart(chart: GapChart, *, width: float, height: float) -> Drawing:
         return plot.y1 - (gap - ticks[0]) / (ticks[-1] - ticks[0]) * (plot.y1 - plot.y0)
 
     placer = Placer(Rect(plot.x0 + 0.6, plot.y0 + 0.4, plot.x1 - 0.6, plot.y1 - 0.4))
+    marks = _ground(chart, (low, high), ticks, plot, width, x, y)
+    run = [(x(s), y(v)) for s, v in zip(chart.along, chart.gap, strict=True)]
+    for part in clipped_run(run, plot):
+        marks.append(Polyline(part, "mild"))
+    marks += [
+        Line((plot.x0, plot.y0), (plot.x0, plot.y1), "axis"),
+        Line((plot.x0, plot.y1), (plot.x1, plot.y1), "axis"),
+    ]
+    marks += _places(chart, plot, x)
+    placer.avoid_line(run, 0.6)
+    places = (2 + _decimals(ticks)) if chart.unit == "in" else 1
+    labels = _limit_words(chart, placer, plot, (y(chart.most), y(chart.least)), places)
+    labels += _extremes(chart, placer, run, marks, places)
+    return Drawing(width, height, "Gap round the rim", _describe(chart, places), (*marks, *unpatched(labels, marks)))
+
+
+def _decimals(ticks: Sequence[float]) -> int:
+    return max(0, -math.floor(math.log10(ticks[1] - ticks[0]) + 1e-9))
+
+
+def _ground(
+    chart: GapChart,
+    band: tuple[Sequence[float], Sequence[float]],
+    ticks: Sequence[float],
+    plot: Rect,
+    width: float,
+    x: Callable[[float], float],
+    y: Callable[[float], float],
+) -> list[Primitive]:
+    """Return what lies under the gap's line: title, grid, the band of roofs like this one, and what no seal fills."""
+    low, high = band
     title = f"Gap between rim and roof, {chart.unit}"
     marks: list[Primitive] = [Text((0.0, 3.2), title, _TITLE, "start", "ink", True)]
     if low is not chart.gap:
@@ -56,7 +87,7 @@ def gap_chart(chart: GapChart, *, width: float, height: float) -> Drawing:
             marks.append(Text((width, 3.2), said, _SIZE, "end", "note"))
         else:
             marks.append(Text((0.0, 7.0), said, _SIZE, "start", "note"))
-    decimals = max(0, -math.floor(math.log10(ticks[1] - ticks[0]) + 1e-9))
+    decimals = _decimals(ticks)
     for tick in ticks:
         marks.append(Line((plot.x0, y(tick)), (plot.x1, y(tick)), "grid"))
         figure = f"{tick:.{decimals}f}".replace("-", "−")
@@ -71,19 +102,16 @@ def gap_chart(chart: GapChart, *, width: float, height: float) -> Drawing:
             marks += hatched([corners], gap=2.2)
     for value in (chart.least, chart.most):
         marks.append(Line((plot.x0, y(value)), (plot.x1, y(value)), "limit"))
-    run = [(x(s), y(v)) for s, v in zip(chart.along, chart.gap, strict=True)]
-    for part in clipped_run(run, plot):
-        marks.append(Polyline(part, "mild"))
-    marks += [
-        Line((plot.x0, plot.y0), (plot.x0, plot.y1), "axis"),
-        Line((plot.x0, plot.y1), (plot.x1, plot.y1), "axis"),
-    ]
-    marks += _places(chart, plot, x)
-    placer.avoid_line(run, 0.6)
+    return marks
+
+
+def _limit_words(
+    chart: GapChart, placer: Placer, plot: Rect, limits: tuple[float, float], places: int
+) -> list[Primitive]:
+    """Return the words at the seal's two `limits`, the upper and the lower one on the paper [mm]."""
     labels: list[Primitive] = []
     tries = [plot.x0 + 1.5 + (plot.x1 - plot.x0) * k / 12 for k in range(12)]
-    places = (2 + max(0, decimals)) if chart.unit == "in" else 1
-    top, bottom = y(chart.most), y(chart.least)
+    top, bottom = limits
     for said, heights in (
         (
             f"wider than the seal fills ({_figure(chart.most, places)} {chart.unit})",
@@ -98,9 +126,17 @@ def gap_chart(chart: GapChart, *, width: float, height: float) -> Drawing:
         found = placer.place(text, [(a, at) for at in heights for a in tries], near=False)
         if found is not None:
             labels.append(found)
+    return labels
+
+
+def _extremes(
+    chart: GapChart, placer: Placer, run: Sequence[XY], marks: list[Primitive], places: int
+) -> list[Primitive]:
+    """Return the words at the widest and the narrowest place; their dots and leaders go into `marks`."""
+    labels: list[Primitive] = []
     for word, index in (
-        ("widest", max(range(n), key=chart.gap.__getitem__)),
-        ("narrowest", min(range(n), key=chart.gap.__getitem__)),
+        ("widest", max(range(len(run)), key=chart.gap.__getitem__)),
+        ("narrowest", min(range(len(run)), key=chart.gap.__getitem__)),
     ):
         spot = run[index]
         marks.append(Circle(spot, 0.7, "pivot"))
@@ -117,7 +153,7 @@ def gap_chart(chart: GapChart, *, width: float, height: float) -> Drawing:
         if found is not None:
             labels.append(found)
             marks += _leader(found, spot)
-    return Drawing(width, height, "Gap round the rim", _describe(chart, places), (*marks, *unpatched(labels, marks)))
+    return labels
 
 
 def _leader(text: Text, spot: XY) -> list[Primitive]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import Protocol
 
 from loftwright.core.hold_views import CutPlan, Flat, PlanBow
 from loftwright.core.wording import Wording
@@ -161,9 +162,16 @@ def _bow(bow: PlanBow, plan: CutPlan, view: View) -> list[Primitive]:
     return marks
 
 
-def _words(plan: CutPlan, says: Wording, view: View, placer: Placer, marks: list[Primitive]) -> list[Primitive]:
-    """Return the words beside what they name; leaders go into `marks`."""
-    labels: list[Primitive] = []
+class _Put(Protocol):
+    """Puts a text at the first of some places that is free, with a leader to what it names."""
+
+    def __call__(
+        self, text: str, places: Sequence[XY], to: XY | None = None, *, turn: float = 0.0, bold: bool = False
+    ) -> None: ...
+
+
+def _keep_clear(plan: CutPlan, view: View, placer: Placer) -> None:
+    """Keep words off plates, first holes and lines."""
     ox0, oy0, ox1, oy1 = bounds_of(plan.opening)
     rx0, ry0, rx1, ry1 = bounds_of(plan.roof)
     for _, x, y, long, wide in plan.plates:
@@ -181,6 +189,55 @@ def _words(plan: CutPlan, says: Wording, view: View, placer: Placer, marks: list
         placer.avoid_line(view.all([(bow.at, ry0), (bow.at, ry1)]), bow.half * view.scale + 0.2)
     placer.avoid_line(view.all([(ox0, oy0), (ox1, oy1)]), 0.2)
     placer.avoid_line(view.all([(ox0, oy1), (ox1, oy0)]), 0.2)
+
+
+def _bows_and_plates(plan: CutPlan, view: View, put: _Put) -> None:
+    ox0, oy0, ox1, oy1 = bounds_of(plan.opening)
+    (_, y1), (_, y0) = view.at((ox0, oy0)), view.at((ox1, oy1))
+    tall = y1 - y0
+    for bow in plan.bows:
+        words = f"{bow.name}: {'kept' if bow.kept else 'cut'}"
+        px = view.at((bow.at, 0.0))[0]
+        side = bow.half * view.scale
+        places = [
+            (px + dx, y0 + tall * share) for share in (0.5, 0.3, 0.7, 0.2, 0.8) for dx in (-side - 0.9, side + 2.8)
+        ]
+        put(words, places, turn=-math.pi / 2)
+    for name, x, y, long, deep in plan.plates:
+        px, py = view.at((x, y))
+        half, up = text_width(name, _SIZE) / 2 + long * view.scale / 2 + 1.2, deep * view.scale / 2
+        places = [(px, py - up - 1.0), (px, py + up + 2.6), (px + half, py + 0.9), (px - half, py + 0.9)]
+        put(name, places, (px, py))
+
+
+def _corner_words(plan: CutPlan, says: Wording, view: View, put: _Put) -> None:
+    _, _, ox1, oy1 = bounds_of(plan.opening)
+    x1, y0 = view.at((ox1, oy1))
+    if plan.radius is None:
+        put("no corner radius yet", [(x1 - 18.0, y0 + 5.0), (x1 - 18.0, y0 + 9.0)], (x1 - 0.5, y0 + 0.5), bold=True)
+    elif plan.radius > 0:
+        k = plan.radius * (1 - math.sqrt(0.5))
+        spot = view.at((ox1 - k, oy1 - k))
+        words = f"R {says.short_length(plan.radius)}"
+        half = text_width(words, _SIZE) / 2
+        put(words, [(spot[0] - 4.0 - half, spot[1] + d) for d in (4.0, 6.5, 9.0)], spot)
+    if plan.starts:
+        spot = view.at(plan.starts[0])
+        half = text_width("the saw starts here", _SIZE) / 2 + 2.0
+        put(
+            "the saw starts here",
+            [(spot[0] + half, spot[1] - 2.5), (spot[0] + half, spot[1] + 4.0), (spot[0] - half, spot[1] + 4.0)],
+            spot,
+        )
+
+
+def _words(plan: CutPlan, says: Wording, view: View, placer: Placer, marks: list[Primitive]) -> list[Primitive]:
+    """Return the words beside what they name; leaders go into `marks`."""
+    labels: list[Primitive] = []
+    ox0, oy0, ox1, oy1 = bounds_of(plan.opening)
+    rx0, ry0, rx1, ry1 = bounds_of(plan.roof)
+    _, _, _, sy1 = bounds_of(plan.shell)
+    _keep_clear(plan, view, placer)
 
     def put(text: str, places: Sequence[XY], to: XY | None = None, *, turn: float = 0.0, bold: bool = False) -> None:
         found = placer.place(Text((0.0, 0.0), text, _SIZE, "middle", "ink", bold, turn, halo=True), places)
@@ -202,19 +259,7 @@ def _words(plan: CutPlan, says: Wording, view: View, placer: Placer, marks: list
         for k in (0.72, 0.28, 0.78, 0.22, 0.66)
     ]
     put(plan.diagonal if "diagonal" in plan.diagonal else f"both diagonals {plan.diagonal}", spots, turn=turn)
-    for bow in plan.bows:
-        words = f"{bow.name}: {'kept' if bow.kept else 'cut'}"
-        px = view.at((bow.at, 0.0))[0]
-        side = bow.half * view.scale
-        places = [
-            (px + dx, y0 + tall * share) for share in (0.5, 0.3, 0.7, 0.2, 0.8) for dx in (-side - 0.9, side + 2.8)
-        ]
-        put(words, places, turn=-math.pi / 2)
-    for name, x, y, long, deep in plan.plates:
-        px, py = view.at((x, y))
-        half, up = text_width(name, _SIZE) / 2 + long * view.scale / 2 + 1.2, deep * view.scale / 2
-        places = [(px, py - up - 1.0), (px, py + up + 2.6), (px + half, py + 0.9), (px - half, py + 0.9)]
-        put(name, places, (px, py))
+    _bows_and_plates(plan, view, put)
     inner = (x0 + x1) / 2
     put("cut line", [(inner + k * wide, y1 - 1.4) for k in (-0.3, 0.3, -0.15, 0.15, -0.4, 0.4)], bold=True)
     if plan.ring > 0:
@@ -229,22 +274,7 @@ def _words(plan: CutPlan, says: Wording, view: View, placer: Placer, marks: list
         [(x0 + k * wide, edge[1] - 0.9) for k in (0.75, 0.5, 0.25, 0.9, 0.1)],
         (x0 + 0.7 * wide, edge[1]),
     )
-    if plan.radius is None:
-        put("no corner radius yet", [(x1 - 18.0, y0 + 5.0), (x1 - 18.0, y0 + 9.0)], (x1 - 0.5, y0 + 0.5), bold=True)
-    elif plan.radius > 0:
-        k = plan.radius * (1 - math.sqrt(0.5))
-        spot = view.at((ox1 - k, oy1 - k))
-        words = f"R {says.short_length(plan.radius)}"
-        half = text_width(words, _SIZE) / 2
-        put(words, [(spot[0] - 4.0 - half, spot[1] + d) for d in (4.0, 6.5, 9.0)], spot)
-    if plan.starts:
-        spot = view.at(plan.starts[0])
-        half = text_width("the saw starts here", _SIZE) / 2 + 2.0
-        put(
-            "the saw starts here",
-            [(spot[0] + half, spot[1] - 2.5), (spot[0] + half, spot[1] + 4.0), (spot[0] - half, spot[1] + 4.0)],
-            spot,
-        )
+    _corner_words(plan, says, view, put)
     ends = view.at(((rx0 + rx1) / 2, ry1)), view.at(((rx0 + rx1) / 2, ry0))
     put("left side", [(inner + k * wide, ends[0][1] + 3.2) for k in (0.0, -0.2, 0.2, -0.4, 0.4)])
     put("right side", [(inner + k * wide, ends[1][1] - 1.6) for k in (0.0, -0.2, 0.2, -0.4, 0.4)])

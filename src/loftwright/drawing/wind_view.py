@@ -42,18 +42,16 @@ def wanted_gust(play: WindPlay) -> int:
     return min(range(len(play.gusts)), key=lambda k: abs(play.gusts[k] - play.wanted))
 
 
-def wind_view(play: WindPlay, direction: int, gust: int, *, width: float, stacked: bool = False) -> Drawing:
-    """Return the picture for one direction and gust of `play`, counted from 0; parts below it where `stacked`."""
-    picture_wide = width if stacked else 0.52 * width
+def wind_view(play: WindPlay, direction: int, gust: int, *, width: float) -> Drawing:
+    """Return the picture for one direction and gust of `play`, counted from 0, its parts beside it."""
+    picture_wide = 0.52 * width
     picture_tall = 0.62 * picture_wide
     title = f"Wind {from_where(play.directions[direction])}, gust {play.gust_texts[gust]}"
     marks: list[Primitive] = [
         Text((0.0, 3.4), shortened(title, width, _TITLE, bold=True), _TITLE, "start", "ink", True),
     ]
     marks += _picture(play, direction, Rect(0.0, 5.5, picture_wide, 5.5 + picture_tall))
-    left = 0.0 if stacked else picture_wide + 5.0
-    top = 5.5 + picture_tall + 5.0 if stacked else 8.5
-    rows, bottom = _parts(play, direction, gust, left, width, top)
+    rows, bottom = _parts(play, direction, gust, picture_wide + 5.0, width, 8.5)
     marks += rows
     sway = f"The free end sways {play.sway_texts[direction][gust]}"
     without = play.sway_without[direction][gust] if play.sway_without else ""

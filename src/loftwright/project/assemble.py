@@ -13,7 +13,7 @@ import numpy as np
 
 from loftwright.core.errors import Bug, Fault, ProjectFault
 from loftwright.core.motion import Array
-from loftwright.core.uncertain import Provenance, Uncertain, even, normal
+from loftwright.core.uncertain import Provenance, Uncertain, even, is_known, normal
 from loftwright.mechanics import by_shape, masses, weigh
 from loftwright.mechanics.balance import Mount
 from loftwright.mechanics.feel import Climate, Fitted, Limits, Roof
@@ -27,6 +27,7 @@ from loftwright.project.lifting_gear import gear
 from loftwright.project.model import Project, key_of, walk
 from loftwright.project.plane import plane_of, size
 from loftwright.project.shell_sections import Reading
+from loftwright.project.shell_tested import twist_per_radian
 from loftwright.reference.layups import LAYUPS
 from loftwright.reference.measuring import measurement
 
@@ -204,11 +205,6 @@ def _add_mass(project: Project, found: dict[str, Quantity]) -> None:
     )
 
 
-def _is_written(value: Uncertain | None) -> bool:
-    """Whether a key that may be left out says more than "unknown"."""
-    return value is not None and value.provenance is not Provenance.UNKNOWN
-
-
 def skin(project: Project, at: Values) -> by_shape.Skin:
     """Return area, centre and spread of the shell's outline, for every row."""
     plane = plane_of(project)
@@ -217,7 +213,7 @@ def skin(project: Project, at: Values) -> by_shape.Skin:
 
 def is_weighed(project: Project) -> bool:
     """Whether the shell's weight is written or weighed; else it is guessed from its area."""
-    return _is_written(project.shell.mass) or isinstance(weighing(project), weigh.Weighed)
+    return is_known(project.shell.mass) or isinstance(weighing(project), weigh.Weighed)
 
 
 def bare_shell(project: Project, at: Values) -> masses.Body:
@@ -228,11 +224,11 @@ def bare_shell(project: Project, at: Values) -> masses.Body:
         # Mass and centre come from the same readings and err together.
         along = at(ALONG) + weighed.centre_per_mass * (mass - weighed.mass)
         centre = along - at(beyond)
-    elif _is_written(project.shell.centre):
+    elif is_known(project.shell.centre):
         centre = at(CENTRE)
     else:
         centre = at(ALONG) - at(beyond)
-    height = at(HEIGHT) if _is_written(project.shell.centre_height) else at(ABOVE) + at("shell.rim_height")
+    height = at(HEIGHT) if is_known(project.shell.centre_height) else at(ABOVE) + at("shell.rim_height")
     return masses.Body(mass, centre, height, mass * shape.gyration2 * at(INERTIA))
 
 
@@ -373,7 +369,7 @@ def roof(project: Project, at: Values, *, stations: int, sense: Array | None = N
             feet_z=at("person.stands_on_height") - at("van.floor_to_roof"),
             person_height=at("person.height"),
             spacing=at("linkage.spacing"),
-            twist_stiffness=None if project.shell.twist_moment is None else at("shell.twist_moment") / np.radians(1.0),
+            twist_stiffness=twist_per_radian(project, at),
             limits=Limits(
                 **needs,
                 twist=at("requirements.twist_limit"),
@@ -439,7 +435,7 @@ def surroundings(project: Project, at: Values) -> Surroundings:
 
 def thickness(project: Project, at: Values) -> Array:
     """Return the shell's thickness: as written, else from what it is built from."""
-    return at(THICKNESS) if _is_written(project.shell.thickness) else at(BY_MATERIAL)
+    return at(THICKNESS) if is_known(project.shell.thickness) else at(BY_MATERIAL)
 
 
 def outline(project: Project, at: Values) -> Outline:

@@ -16,6 +16,7 @@ from loftwright.core.motion import Array
 from loftwright.mechanics.feel import Roof
 from loftwright.project.assemble import thickness
 from loftwright.project.assemble_wind import Bears, sound
+from loftwright.project.brace_section import Brace
 from loftwright.project.carrying import Values, lip_of
 from loftwright.project.model import Project
 from loftwright.project.plane import end_in_plane, plane_of
@@ -83,6 +84,57 @@ class Braced:
         return (f"{BRACE}, left foot", f"{BRACE}, right foot") if self.kind == "straps" else (BRACE,)
 
 
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """A brace's way: its far end's `far_y` [m] and `real` length [m] when open, `bent` [m] by its knee, [rows]."""
+
+    path: BarPath | StrapPath | ArmPath
+    far_y: Array
+    across: Array
+    real: Array
+    rub: Array | None
+    track: Array
+    slack: Array
+    bent: Array
+
+
+def _on_van(brace: Brace) -> bool:
+    """Whether the pivot stands on the van."""
+    return brace.pivots_on == "van" and brace.kind == "bar"
+
+
+def _way(brace: Brace, at: Values, rise: Array, shift: Array, heights: tuple[Array, Array]) -> _Way:
+    """Return the way of a brace; `heights` [m] are those of its ends on shell and van when closed."""
+    shell_up, van_up = heights
+    start, length, pivot = at("brace.track_from"), at("brace.length"), at("brace.pivot")
+    none = np.zeros_like(length)
+    if brace.kind == "bar":
+        stop, on_van = at("brace.track_to"), _on_van(brace)
+        bar = bar_path(
+            rise,
+            pivot_y=pivot,
+            pivot_z=van_up if on_van else shell_up,
+            length=length,
+            track_z=shell_up if on_van else van_up,
+            track_from=-start,
+            track_to=-stop,
+            pivot_on="van" if on_van else "shell",
+            leans="right",
+            shift=shift,
+        )
+        rub = rub_in_track(bar.slope, np.full_like(length, RUB))
+        return _Way(bar, bar.slider[..., -1], bar.across[..., -1], length, rub, np.abs(stop - start), none, none)
+    if brace.kind == "straps":
+        crossed = strap_path(rise, foot_y=-start, foot_z=van_up, head_y=pivot, head_z=shell_up, shift=shift)
+        real = crossed.distance[..., -1]
+        return _Way(crossed, -start, crossed.across, real, None, none, np.maximum(length - real, 0.0), none)
+    half = length / 2.0
+    folding = arm_path(
+        rise, foot_y=-start, foot_z=van_up, head_y=pivot, head_z=shell_up, lower=half, upper=half, knee="left"
+    )
+    return _Way(folding, -start, folding.across, folding.distance[..., -1], None, none, none, folding.kink[..., -1])
+
+
 def braced(project: Project, at: Values, roof: Roof) -> Braced | None:
     """Return the brace of a project, None where there is none."""
     brace = project.brace
@@ -92,8 +144,8 @@ def braced(project: Project, at: Values, roof: Roof) -> Braced | None:
     to_hinge = 1.0 if low_end == "front" else -1.0
     lip_x, rim = lip_of(project, at)
     inset, pivot, pivot_up, foot_up = (at(f"brace.{k}") for k in ("inset", "pivot", "pivot_height", "foot_height"))
-    start, length = at("brace.track_from"), at("brace.length")
-    on_van = brace.pivots_on == "van" and brace.kind == "bar"
+    length = at("brace.length")
+    on_van = _on_van(brace)
     closed_x = lip_x + to_hinge * inset
     van_x = at(plane.opening) if to_hinge < 0 else np.zeros_like(lip_x)
     shell_up, van_up = rim + (foot_up if on_van else pivot_up), pivot_up if on_van else foot_up
@@ -108,47 +160,10 @@ def braced(project: Project, at: Values, roof: Roof) -> Braced | None:
         inner = np.maximum(size - 2.0 * wall, 0.0)
         area, inertia = size**2 - inner**2, (size**4 - inner**4) / 12.0
     yields = area * metal.yielding
-    rub, track = None, np.zeros_like(length)
-    slack = np.zeros_like(length)
-    bent = np.zeros_like(length)
-    found: BarPath | StrapPath | ArmPath
-    if brace.kind == "bar":
-        stop = at("brace.track_to")
-        bar = bar_path(
-            rise,
-            pivot_y=pivot,
-            pivot_z=pivot_up if on_van else shell_up,
-            length=length,
-            track_z=shell_up if on_van else van_up,
-            track_from=-start,
-            track_to=-stop,
-            pivot_on="van" if on_van else "shell",
-            leans="right",
-            shift=shift,
-        )
-        found, track, across = bar, np.abs(stop - start), bar.across[..., -1]
-        rub = rub_in_track(bar.slope, np.full_like(length, RUB))
-        far_y, real = bar.slider[..., -1], length
-    elif brace.kind == "straps":
-        crossed = strap_path(rise, foot_y=-start, foot_z=van_up, head_y=pivot, head_z=shell_up, shift=shift)
-        found, across, far_y, real = crossed, crossed.across, -start, crossed.distance[..., -1]
-        slack = np.maximum(length - real, 0.0)
-    else:
-        folding = arm_path(
-            rise,
-            foot_y=-start,
-            foot_z=van_up,
-            head_y=pivot,
-            head_z=shell_up,
-            lower=length / 2.0,
-            upper=length / 2.0,
-            knee="left",
-        )
-        found, across, far_y = folding, folding.across, -start
-        real, bent = np.maximum(folding.distance[..., -1], 0.05), folding.kink[..., -1]
-    real = np.maximum(real, 0.05)
+    way = _way(brace, at, rise, shift, (shell_up, van_up))
+    found, far_y, across, real = way.path, way.far_y, way.across, np.maximum(way.real, 0.05)
     holds = strut_load(
-        euler_load(metal.young, inertia, length), metal.yielding, area, inertia, size / 2.0, CROOKED * length + bent
+        euler_load(metal.young, inertia, length), metal.yielding, area, inertia, size / 2.0, CROOKED * length + way.bent
     )
     van_y, shell_y = (pivot, far_y) if on_van else (far_y, pivot)
     still = np.zeros_like(z)
@@ -157,7 +172,7 @@ def braced(project: Project, at: Values, roof: Roof) -> Braced | None:
     return Braced(
         kind=brace.kind,
         path=found,
-        rub=rub,
+        rub=way.rub,
         length=length,
         area=area,
         young=metal.young,
@@ -167,10 +182,10 @@ def braced(project: Project, at: Values, roof: Roof) -> Braced | None:
         fittings=at("brace.limit"),
         across=np.asarray(across),
         play=at("brace.play"),
-        slack=slack,
+        slack=way.slack,
         stiffness=bar_stiffness(area=area, length=real, modulus=metal.young, ends=ENDS),
         room=_room(project, at, size, (van_up, shell_up), closed_x),
-        track=np.asarray(track),
+        track=way.track,
         van=points(van_x, van_y, van_up),
         shell=points(x[:, -1], shell_y, z[:, -1]),
         ends=(y_van, van_up[:, None] + still, y_shell, z),

@@ -123,7 +123,7 @@ def on_road(project: Project, at: Values, roof: Roof, outline: Outline, twist: A
             follow=seal_room(at),
             rare=at("safety.parts"),
         ),
-        catch=_catch(at, bar, latch_x) if has else None,
+        catch=_catch(at, bar) if has else None,
         latch_x=latch_x,
         latch_z=latch_z,
         bounded=bounded,
@@ -155,10 +155,10 @@ def _shut(project: Project, at: Values, roof: Roof, outline: Outline) -> Shut:
     )
 
 
-def _catch(at: Values, bar: Bar, latch_x: Array) -> Catch:
+def _catch(at: Values, bar: Bar) -> Catch:
     """Return a catch like a latch, in the middle of the bar, which bends: 48 EI / b^3 as a beam on its two ends."""
     middle = 48 * bar.bending / bar.width**3
-    return Catch(latch_x, CATCH_SLACK + 0 * latch_x, 1 / (1 / at("latches.stiffness") + 1 / middle))
+    return Catch(CATCH_SLACK + 0 * middle, 1 / (1 / at("latches.stiffness") + 1 / middle))
 
 
 def _bar(project: Project, at: Values, twist: Array | None) -> Bar:

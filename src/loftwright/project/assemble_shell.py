@@ -13,10 +13,11 @@ from loftwright.project.assemble import STIFFNESS
 from loftwright.project.carrying import Values
 from loftwright.project.model import Project
 from loftwright.project.plane import plane_of, size
+from loftwright.project.shell_tested import bending_tested, twist_per_radian
 from loftwright.reference.laminate import SKINS
 from loftwright.reference.sheets import SHEETS
 from loftwright.strength.plate_support import Field, sandwich_field, solid_field
-from loftwright.strength.shell_stiffness import stiffness_by_layup, twist_of_degree
+from loftwright.strength.shell_stiffness import stiffness_by_layup
 
 RIBS: Final = (0.4, 0.6)
 """Distances between ribs or battens of a thin skin, across and along [m]: judgement, none is written in the file."""
@@ -47,13 +48,18 @@ def _between(ends: tuple[float, float], share: Array) -> Array:
 
 
 def shell_stiffness(project: Project, at: Values, outline: Outline) -> ShellStiffness:
-    """Return how stiff the shell is: along between a light and a sturdy build of its kind, in twist as measured."""
+    """Return how stiff the shell is: along as tested, else between a light and a sturdy build of its kind.
+
+    In twist only as measured.
+    """
+    per_radian, tested = twist_per_radian(project, at), bending_tested(project, at)
+    length = np.asarray(outline.shell_length, dtype=np.float64)
+    twist = None if per_radian is None else np.asarray(per_radian * length)
+    if tested is not None:
+        return ShellStiffness(tested, twist)
     plane = plane_of(project)
     lowest = min(size(project, plane.heights[0]), size(project, plane.heights[2]))
     found = stiffness_by_layup(project.shell.made_of, size(project, plane.shell_across), lowest)
-    twist = None
-    if project.shell.twist_moment is not None:
-        twist = twist_of_degree(at("shell.twist_moment"), outline.shell_length)
     return ShellStiffness(_between(found.bending, at(STIFFNESS)), twist)
 
 

@@ -190,6 +190,17 @@ class Body(Section):
             unknown_reason="common figures in handbooks",
         ),
     ] = None
+    gross_mass: Annotated[
+        Uncertain | None,
+        Key(
+            Dimension.MASS,
+            500.0,
+            12_000.0,
+            "most that the van may weigh, by its plate; left out: not judged",
+            unknown=(2000.0, 3500.0),
+            unknown_reason="from a small van to a large one",
+        ),
+    ] = None
     height_limit: Annotated[
         Uncertain | None,
         length_key(

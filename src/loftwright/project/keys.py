@@ -182,3 +182,31 @@ def walk_section(section: Section, prefix: str = "") -> Iterator[tuple[str, Unce
         elif isinstance(value, tuple):
             for number, part in enumerate(value):
                 yield from walk_section(part, f"{path}.{number}.")
+
+
+def force_limit(meaning: str, unknown: tuple[float, float], reason: str, how: str, default: str = "unknown") -> Key:
+    """Return what is said of a force that a part bears [N]."""
+    return Key(
+        Dimension.FORCE,
+        5.0,
+        50_000.0,
+        meaning,
+        unknown=unknown,
+        unknown_reason=reason,
+        default=default,
+        default_reason=how,
+    )
+
+
+def offset(meaning: str, low: float, high: float, unknown: tuple[float, float], reason: str, default: str) -> Key:
+    """Return what is said of a place [m] that may lie to either side of where it counts from."""
+    return Key(
+        Dimension.LENGTH,
+        low,
+        high,
+        meaning,
+        unknown=unknown,
+        unknown_reason=reason,
+        default=default,
+        default_reason=reason,
+    )

@@ -12,10 +12,11 @@ from typing import Annotated
 from loftwright.core.errors import Bug
 from loftwright.core.uncertain import Uncertain
 from loftwright.project.body_sections import Body, Bow
+from loftwright.project.brace_section import Brace
 from loftwright.project.choice_sections import AtHand, Choice, HandReading, Tape, Zone
 from loftwright.project.demand_sections import Forces, Requirements, Temperatures
 from loftwright.project.fit_sections import Candidate, Fit, RimPoint, RoofPoint
-from loftwright.project.hold_sections import Brace, HingeParts, Latches, Road, Wind
+from loftwright.project.hold_sections import HingeParts, Wind
 from loftwright.project.joint_sections import Joint, Safety
 from loftwright.project.keys import Count, Key, Most, Section, Spot, Words, members, walk_section
 from loftwright.project.lifter_sections import Coil, Cord, Torsion
@@ -23,6 +24,7 @@ from loftwright.project.link_sections import Links
 from loftwright.project.linkage_section import Linkage
 from loftwright.project.motion_sections import Handle, Spring, Stop
 from loftwright.project.opening_sections import Cut, Ring
+from loftwright.project.road_sections import Latches, Road
 from loftwright.project.shell_sections import Item, Shell, Weighing
 from loftwright.project.van_sections import Bed, Opening, Person, Roof, Settings, Van
 

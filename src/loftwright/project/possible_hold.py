@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from loftwright.core.errors import Fault
-from loftwright.core.uncertain import Provenance, Uncertain
+from loftwright.core.uncertain import Provenance, Uncertain, is_known
 from loftwright.core.units import Dimension
 from loftwright.project.model import Project
 from loftwright.project.plane import CROSSWISE, plane_of, size
@@ -21,12 +21,8 @@ BESIDE_RIM = 0.03
 
 def hold_faults(project: Project) -> list[Fault]:
     """Return every fault of these sections, in the order of the file."""
-    parts = (_fit, _roof_points, _rim_points, _brace, _latches, _body, _bows, _cut, _ring, _joints)
+    parts = (_together, _fit, _roof_points, _rim_points, _brace, _latches, _body, _bows, _cut, _ring, _joints)
     return [fault for part in parts for fault in part(project)]
-
-
-def _known(value: Uncertain | None) -> bool:
-    return value is not None and value.provenance is not Provenance.UNKNOWN
 
 
 def _said_so(value: Uncertain) -> bool:
@@ -38,7 +34,7 @@ def _outside(
     project: Project, where: str, value: Uncertain, ends: tuple[float, float], what: str, room: float = TOUCH
 ) -> Iterator[Fault]:
     """Yield the fault of a place that lies outside of what reaches between two ends."""
-    if _known(value) and not ends[0] - room <= value.nominal <= ends[1] + room:
+    if is_known(value) and not ends[0] - room <= value.nominal <= ends[1] + room:
         yield Fault(
             where,
             said(project, value.nominal),
@@ -50,14 +46,42 @@ def _outside(
 def _along(project: Project) -> tuple[float, float] | None:
     """Return x of the roof's rear and front end [m], None where nobody has measured them."""
     body = project.body
-    if not (_known(body.roof_length) and _known(body.rear_edge)):
+    if not (is_known(body.roof_length) and is_known(body.rear_edge)):
         return None
     return -body.rear_edge.nominal, body.roof_length.nominal - body.rear_edge.nominal
 
 
+TOGETHER = (
+    ("shell", ("bend_weight", "bend_span", "bend_sinks"), "a test of the shell"),
+    ("shell", ("twist_weight", "twist_sinks"), "a test of the shell"),
+    ("wind", ("screw_pitch", "screw_limit"), "a strip on screws"),
+)
+"""Section, keys that say something only together, and what they say."""
+
+
+def _together(project: Project) -> Iterator[Fault]:
+    for section, names, what in TOGETHER:
+        missing = [name for name in names if getattr(getattr(project, section), name) is None]
+        if 0 < len(missing) < len(names):
+            yield Fault(
+                f"[{section}] {missing[0]}",
+                "left out",
+                f"{what} is written with {' and '.join(names)}",
+                "write what is missing, or leave all of them out",
+            )
+    shell = project.shell
+    if shell.twist_moment is not None and shell.twist_weight is not None:
+        yield Fault(
+            "[shell] twist_weight",
+            said(project, shell.twist_weight.nominal, Dimension.MASS),
+            "twist_moment is written too, and one of them is enough",
+            "leave one of them out",
+        )
+
+
 def _fit(project: Project) -> Iterator[Fault]:
     fit = project.fit
-    both = _known(fit.seal_least) and _known(fit.seal_most)
+    both = is_known(fit.seal_least) and is_known(fit.seal_most)
     if both and fit.seal_most.nominal <= fit.seal_least.nominal:
         yield Fault(
             "[fit] seal_most",
@@ -73,7 +97,7 @@ def _roof_points(project: Project) -> Iterator[Fault]:
         where = f"[[roof_point]] {number}"
         if along is not None:
             yield from _outside(project, f"{where} x", point.x, along, "the roof")
-        if _known(body.roof_width):
+        if is_known(body.roof_width):
             half = body.roof_width.nominal / 2
             yield from _outside(project, f"{where} y", point.y, (-half, half), "the roof")
 
@@ -82,17 +106,17 @@ def _rim_points(project: Project) -> Iterator[Fault]:
     shell, opening = project.shell, project.opening
     length, width = shell.length.nominal, shell.width.nominal
     rear, left = -shell.overhang_rear.nominal, width / 2
-    certain = _known(shell.overhang_rear)
+    certain = is_known(shell.overhang_rear)
     if plane_of(project) is CROSSWISE:
         # Across the van the overhang is written, along it the shell is taken to lie evenly over the opening.
         rear, certain = (opening.length.nominal - length) / 2, True
-        if _known(shell.overhang_left):
+        if is_known(shell.overhang_left):
             left = opening.width.nominal / 2 + size(project, CROSSWISE.overhang)
     for number, point in enumerate(project.rim_point, 1):
         where = f"[[rim_point]] {number}"
-        if certain and _known(shell.length):
+        if certain and is_known(shell.length):
             yield from _outside(project, f"{where} x", point.x, (rear, rear + length), "the shell", BESIDE_RIM)
-        if _known(shell.width):
+        if is_known(shell.width):
             yield from _outside(project, f"{where} y", point.y, (left - width, left), "the shell", BESIDE_RIM)
 
 
@@ -123,7 +147,7 @@ def _brace(project: Project) -> Iterator[Fault]:
 def _lies_along(project: Project, where: str, inset: Uncertain) -> Iterator[Fault]:
     """Yield the fault of a part that lies further from the lip than the hinge does."""
     long = size(project, plane_of(project).shell)
-    if _known(inset) and inset.nominal > long + TOUCH:
+    if is_known(inset) and inset.nominal > long + TOUCH:
         yield Fault(where, said(project, inset.nominal), f"the shell is {said(project, long)} long there", CHECK)
 
 
@@ -141,7 +165,7 @@ def _latches(project: Project) -> Iterator[Fault]:
     latches = project.latches
     yield from _hollow(project, "[latches] bar_wall", latches.bar_wall, latches.bar_size, "bar_size", solid=True)
     lip = size(project, plane_of(project).shell_across)
-    if _known(latches.spread) and latches.spread.nominal > lip + TOUCH:
+    if is_known(latches.spread) and latches.spread.nominal > lip + TOUCH:
         yield Fault(
             "[latches] spread",
             said(project, latches.spread.nominal),
@@ -164,7 +188,7 @@ def _body(project: Project) -> Iterator[Fault]:
         ("roof_length", body.roof_length, opening.length.nominal + body.rear_edge.nominal),
         ("roof_width", body.roof_width, opening.width.nominal),
     ):
-        if _known(roof) and (name == "roof_width" or _known(body.rear_edge)) and roof.nominal <= hole + TOUCH:
+        if is_known(roof) and (name == "roof_width" or is_known(body.rear_edge)) and roof.nominal <= hole + TOUCH:
             yield Fault(
                 f"[body] {name}",
                 said(project, roof.nominal),
@@ -180,7 +204,7 @@ def _bows(project: Project) -> Iterator[Fault]:
         if along is not None:
             yield from _outside(project, where, bow.at, along, "the roof")
         for before, other in enumerate(project.bow[: number - 1], 1):
-            both = _known(bow.at) and _known(other.at)
+            both = is_known(bow.at) and is_known(other.at)
             if both and abs(bow.at.nominal - other.at.nominal) <= SAME_PLACE:
                 yield Fault(
                     where,

@@ -42,6 +42,28 @@ def _side_height(where: str) -> Key:
     )
 
 
+def _test_weight(meaning: str) -> Key:
+    return Key(
+        Dimension.MASS,
+        0.2,
+        150.0,
+        meaning,
+        unknown=(5.0, 20.0),
+        unknown_reason="from a water can to two full ones",
+    )
+
+
+def _test_sinks(meaning: str) -> Key:
+    return Key(
+        Dimension.LENGTH,
+        0.0002,
+        0.3,
+        meaning,
+        unknown=(0.002, 0.03),
+        unknown_reason="judgement: from a stiff box to a limber tray",
+    )
+
+
 class Shell(Section):
     """The rigid lid."""
 
@@ -161,7 +183,8 @@ class Shell(Section):
             Dimension.MOMENT,
             0.5,
             5000.0,
-            "moment that twists the shell by one degree from end to end; left out: twist is not judged",
+            "moment that twists the shell by one degree from end to end; left out: from the weight on its corner, else "
+            "twist is not judged",
             unknown=(10.0, 400.0),
             unknown_reason="from a limber skin to a stiff closed box",
         ),
@@ -177,6 +200,33 @@ class Shell(Section):
             unknown_reason="from a bare skin to foam with lining",
         ),
     ] = None
+    bend_weight: Annotated[
+        Uncertain | None,
+        _test_weight(
+            "weight laid across the middle of the shell, which lies on two battens; left out: from what it is made of"
+        ),
+    ] = None
+    bend_span: Annotated[
+        Uncertain | None,
+        Key(
+            Dimension.LENGTH,
+            0.3,
+            5.0,
+            "distance between the two battens under the shell for that weight",
+            unknown=(0.7, 0.95),
+            unknown_reason="near both ends of the shell",
+            per="shell.length",
+        ),
+    ] = None
+    bend_sinks: Annotated[Uncertain | None, _test_sinks("how much further the shell's middle sinks with it")] = None
+    twist_weight: Annotated[
+        Uncertain | None,
+        _test_weight(
+            "weight on one corner of the shell, the other three on blocks and the opposite one held down; left out: "
+            "no such test"
+        ),
+    ] = None
+    twist_sinks: Annotated[Uncertain | None, _test_sinks("how much further that corner sinks with it")] = None
 
 
 def _along(meaning: str, unknown: tuple[float, float]) -> Key:

@@ -1,4 +1,4 @@
-"""What forms call the keys on fit, wind, road, opening and joints, and how each is found out."""
+"""What forms call the keys on fit, wind, road, opening and joints."""
 
 from __future__ import annotations
 
@@ -44,6 +44,9 @@ HOLD_WORDS: Final[dict[str, str]] = {
     "wind.staple_pitch": "distance between staples",
     "wind.staple_limit": "pull at which one staple comes out",
     "wind.window_strength": "strength of the windows' clear sheet, per width",
+    "wind.screw_pitch": "distance between screws of the cloth's strip",
+    "wind.screw_limit": "pull at which one screw of the strip gives way",
+    "wind.cloth_steadies": "may the taut cloth be counted on?",
     "hinges.upright": "stiffness of one hinge, up and along",
     "hinges.turning": "moment that turns one hinge by one degree",
     "hinges.pull_limit": "one hinge bears",
@@ -81,6 +84,11 @@ HOLD_WORDS: Final[dict[str, str]] = {
     "road.drag": "drag of its front face, share of ram pressure",
     "road.under": "ram pressure that gets under its front",
     "road.bump": "bad road: throws it by, times its weight",
+    "shell.bend_weight": "weight across its middle, on two battens",
+    "shell.bend_span": "distance between the two battens",
+    "shell.bend_sinks": "its middle sinks by",
+    "shell.twist_weight": "weight on one corner, three on blocks",
+    "shell.twist_sinks": "that corner sinks by",
     "body.skin": "thickness of the roof's skin",
     "body.skin_metal": "roof's skin is made of",
     "body.edge_dip": "roof's dip under 20 kg on the planned cut",
@@ -94,6 +102,7 @@ HOLD_WORDS: Final[dict[str, str]] = {
     "body.track": "between left and right tyres",
     "body.side_area": "area of the van's side",
     "body.roof_load": "roof load that the handbook allows",
+    "body.gross_mass": "most that the van may weigh",
     "body.height_limit": "must pass under",
     "body.snow": "snow on the closed roof",
     "body.walked_on": "may someone lean or kneel on it?",
@@ -204,6 +213,9 @@ HOLD_SELDOM: Final[frozenset[str]] = frozenset(
         "road.drag",
         "road.bump",
         "body.side_area",
+        "wind.cloth_steadies",
+        *(f"wind.{key}" for key in ("screw_pitch", "screw_limit")),
+        *(f"shell.{key}" for key in ("bend_weight", "bend_span", "bend_sinks", "twist_weight", "twist_sinks")),
         "cut.door_limit",
         "joint.arm",
         "latches.inset",
@@ -267,91 +279,3 @@ HOLD_SECTIONS: Final[dict[str, tuple[str, ...]]] = {
     "safety": ("Safety factors", "Safety factors", "By how much what a part bears is cut before it is compared."),
 }
 """One of it, heading, note, and the words of the buttons."""
-
-_RIM: Final = (
-    "Measure the rim's shape",
-    30,
-    "Lay the shell rim down on a flat floor. Feel with wedges for the gaps under the middle of each end and side and "
-    "under the corner that does not touch.",
-)
-_SEAL: Final = (
-    "Squeeze a piece of seal",
-    10,
-    "Measure its height free and squeezed in a vice between two boards until it grows hard.",
-)
-_PULL: Final = (
-    "Find out what the fitting bears",
-    10,
-    "Read its label or ask who sells it; else take the weakest of its bolts, tabs and welds.",
-)
-_GIVE: Final = (
-    "Measure the give of a hinge",
-    20,
-    "Hang a known weight from it and read a rule against a fixed point; the same sideways over a pulley.",
-)
-_BODY: Final = ("Measure the van's roof", 15, "Tape along and across the roof and down its side to the ground.")
-_CLOTH: Final = (
-    "Test a strip of the cloth",
-    20,
-    "Cut a strip 50 mm wide, hang weights from it by a roller, note how much longer it grows and where it tears.",
-)
-_DOOR: Final = (
-    "Measure the door's diagonals on a kerb",
-    20,
-    "One wheel on a kerb, door open: both diagonals of the doorway by tape; the same on level ground.",
-)
-_LATCH: Final = ("Measure a latch", 10, "Close it over a luggage scale; hang a known weight from it and read its give.")
-_BOW: Final = ("Look at the bows", 20, "Take the lining down and measure depth, width and sheet of each bow.")
-
-HOLD_MEASURES: Final[dict[str, tuple[str, int, str]]] = {
-    **dict.fromkeys(
-        (
-            *(f"fit.{key}" for key in ("rim_front", "rim_rear", "rim_sides", "rim_twist", "corner_radius")),
-            *(f"candidate.{key}" for key in ("rim_front", "rim_rear", "rim_sides", "rim_twist", "length", "width")),
-            "rim_point.gap",
-        ),
-        _RIM,
-    ),
-    **dict.fromkeys(("fit.seal_least", "fit.seal_most"), _SEAL),
-    "fit.axis_height": (
-        "Measure the hinge",
-        5,
-        "Lay the hinge on a table and measure from the table to the middle of its pin.",
-    ),
-    "roof_point.height": (
-        "Measure the roof's heights",
-        30,
-        "Straightedge across, string along; note the gap at each marked place.",
-    ),
-    **dict.fromkeys(("hinges.pull_limit", "hinges.moment_limit", "latches.limit", "brace.limit"), _PULL),
-    **dict.fromkeys(("hinges.upright", "hinges.turning", "linkage.plate_stiffness"), _GIVE),
-    **dict.fromkeys(("latches.preload", "latches.stiffness", "latches.spread", "latches.catch_width"), _LATCH),
-    **dict.fromkeys(
-        (f"body.{key}" for key in ("roof_length", "roof_width", "rear_edge", "height", "track", "side_area")), _BODY
-    ),
-    "body.mass": ("Weigh the van", 60, "A weighbridge; full tank, usual load."),
-    "body.skin": ("Measure the skin", 10, "Calipers on the first piece that a hole saw takes out."),
-    "body.edge_dip": (
-        "Stand 20 kg beside the planned cut",
-        10,
-        "Before the cut: on a board of a hand's size, on the line of the cut beside the middle of a long side, between "
-        "two bows. Read the dip from a straightedge laid from rail to rail.",
-    ),
-    "body.bow_dip": (
-        "Stand 20 kg over a bow",
-        10,
-        "Before the cut: over the middle of the whole bow next to the opening's front or rear edge. Read the dip from "
-        "a straightedge laid from rail to rail.",
-    ),
-    **dict.fromkeys(("wind.cloth_strength", "wind.cloth_stretch", "wind.window_strength"), _CLOTH),
-    "wind.cloth_sag": ("Push a wall with a finger", 5, "Roof raised: push the middle of a wall and read a rule."),
-    "wind.staple_limit": ("Pull a staple", 10, "Staple a scrap to the strip and pull it off with a luggage scale."),
-    **dict.fromkeys(("cut.door_before", "cut.door_cut", "cut.door_ring"), _DOOR),
-    **dict.fromkeys(("bow.depth", "bow.width", "bow.sheet", "bow.at"), _BOW),
-    "road.under": (
-        "Look at the seal's front",
-        15,
-        "Shut a strip of paper in the seal along the front: where it pulls out easily, air gets in.",
-    ),
-}
-"""How a key is found out: what to do, minutes, how."""

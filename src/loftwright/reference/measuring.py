@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from loftwright.reference.hold_words import HOLD_MEASURES
+from loftwright.reference.hold_measures import HOLD_MEASURES
 
 
 @dataclass(frozen=True, slots=True)

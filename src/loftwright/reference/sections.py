@@ -1,6 +1,7 @@
 """Bars that shops keep, by their plain sizes, with what a metre costs.
 
-Sizes follow the usual metric and inch series; sharp corners. Prices are wide judgement ranges in whole units of a
+Sizes follow the usual metric and inch series, angles of 25 mm and more EN 10056-1, tubes EN 10219-2, from memory;
+sharp corners. Prices are wide judgement ranges in whole units of a
 strong currency, cut to length and bought singly; they serve only to set one bar against another. A builder
 adds bars of their own as further rows.
 """
@@ -9,8 +10,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Final, Literal
-
-from loftwright.core.checks import Source
 
 Kind = Literal["angle", "flat", "channel", "tube", "round tube", "tee"]
 
@@ -31,14 +30,6 @@ class StockSection:
     price_low: float
     price_high: float
 
-
-SIZES_SOURCE: Final = Source(
-    "common-practice",
-    "sizes of hot-rolled angles (EN 10056-1), cold-formed tubes (EN 10219-2) and extrusions",
-    "common practice",
-)
-"""The metric angles of 25 mm and more and the tubes are those of the standards named, from memory."""
-PRICES_SOURCE: Final = Source("judgement", "wide ranges per metre", "judgement")
 
 _MM, _IN = 0.001, 0.0254
 

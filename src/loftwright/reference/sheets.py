@@ -14,16 +14,13 @@ from numpy.typing import ArrayLike
 
 from loftwright.core.checks import Source
 from loftwright.core.motion import Array
+from loftwright.reference.metals import METALS
 
 Family = Literal["steel", "stainless steel", "aluminium", "laminate", "plywood", "foam"]
 
 MAT: Final = Source("iso-12215-5", "Annex C, chopped strand mat; formulas from memory", "standard")
-STEEL: Final = Source(
-    "en-10025-2", "Table 7, S235: yield 235 MPa, tensile 360 MPa below 3 mm, read in a public reproduction", "standard"
-)
-COATED: Final = Source("en-10346", "DX51D: tensile 270 to 500 MPa; yield taken as 140 MPa; from memory", "standard")
 STAINLESS: Final = Source("en-1993-1-4", "Table 2.1, 1.4301 strip: 230 and 540 MPa; from memory", "standard")
-ALUMINIUM: Final = Source("en-1999-1-1", "Table 3.2, 5754 H22 and 6082 T6 sheet; from memory", "standard")
+ALUMINIUM: Final = Source("en-1999-1-1", "Table 3.2, 5754 H22 sheet; from memory", "standard")
 BIRCH: Final = Source("judgement", "low values of building plywood; EN 12369-2 is the place to look", "judgement")
 FOAM: Final = Source("judgement", "crushing stress of light building foam at 10 % squeeze", "judgement")
 
@@ -98,7 +95,13 @@ PULL_OVER: Final = 1.5 / np.pi
 """Pull-over 1.5 t d Fu as a stress on the rim pi d t, over the tensile strength [1]; AISI S100."""
 
 
-def metal(name: str, family: Family, tensile: float, yields: float, modulus: float, source: Source) -> Sheet:
+def metal(name: str, family: Family, key: str) -> Sheet:
+    """Return a sheet of one of the `METALS`, by its `key`."""
+    of = METALS[key]
+    return metal_sheet(name, family, of.tensile, of.yielding, of.young, of.source)
+
+
+def metal_sheet(name: str, family: Family, tensile: float, yields: float, modulus: float, source: Source) -> Sheet:
     """Return a metal sheet from its `tensile` strength, `yields` stress and `modulus` [Pa]."""
     return Sheet(
         name,
@@ -129,11 +132,11 @@ def mat_sheet(glass_fraction: float = USUAL_GLASS, name: str = "glass mat lamina
 SHEETS: Final[dict[str, Sheet]] = {
     sheet.name: sheet
     for sheet in (
-        metal("roof steel", "steel", 270.0e6, 140.0e6, 210.0e9, COATED),
-        metal("S235 steel", "steel", 360.0e6, 235.0e6, 210.0e9, STEEL),
-        metal("stainless 1.4301", "stainless steel", 540.0e6, 230.0e6, 200.0e9, STAINLESS),
-        metal("aluminium 5754 H22", "aluminium", 220.0e6, 130.0e6, 70.0e9, ALUMINIUM),
-        metal("aluminium 6082 T6", "aluminium", 290.0e6, 250.0e6, 70.0e9, ALUMINIUM),
+        metal("roof steel", "steel", "body sheet"),
+        metal("S235 steel", "steel", "S235"),
+        metal_sheet("stainless 1.4301", "stainless steel", 540.0e6, 230.0e6, METALS["1.4301"].young, STAINLESS),
+        metal_sheet("aluminium 5754 H22", "aluminium", 220.0e6, 130.0e6, METALS["6082-T6"].young, ALUMINIUM),
+        metal("aluminium 6082 T6", "aluminium", "6082-T6"),
         mat_sheet(),
         Sheet("plywood", "plywood", 20.0e6, 20.0e6, 30.0e6, 3.5e6, 3.5e6, 20.0e6, 3.0e6, 6.0e9, BIRCH),
         Sheet("foam", "foam", 0.15e6, 0.15e6, 0.15e6, 0.1e6, 0.1e6, 0.15e6, 0.15e6, 5.0e6, FOAM),

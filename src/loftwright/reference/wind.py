@@ -12,15 +12,7 @@ from typing import Final
 from loftwright.core.checks import Source
 
 EN_WIND: Final = "en-1991-1-4"
-PRESSURE_SOURCE: Final = Source(EN_WIND, "4.5, expression 4.10 (read)", "standard")
-WALL_SOURCE: Final = Source(EN_WIND, "7.2.2, Table 7.1 (read)", "standard")
-FLAT_SOURCE: Final = Source(EN_WIND, "7.2.3, Table 7.2, sharp eaves (read)", "standard")
 CANOPY_SOURCE: Final = Source(EN_WIND, "7.3, Table 7.6, overall coefficients (read)", "standard")
-CENTRE_SOURCE: Final = Source(EN_WIND, "7.3, Figure 7.16, a quarter of the depth (from memory)", "standard")
-INSIDE_SOURCE: Final = Source(EN_WIND, "7.2.9(3) and (6) note 2 (from memory)", "standard")
-SECTION_SOURCE: Final = Source(EN_WIND, "7.6, Figure 7.23 (read)", "standard")
-BEAUFORT_SOURCE: Final = Source("wmo-8", "equivalents of the Beaufort numbers (read)", "handbook")
-GUST_SOURCE: Final = Source("judgement", "gust over ten-minute mean in open country, 1.3 to 1.7", "judgement")
 
 AIR_DENSITY: Final = 1.25
 """Recommended density of air [kg/m3]. EN 1991-1-4:2005, 4.5 note 2; read."""
@@ -87,15 +79,15 @@ HEIGHT_OVER_DEPTH: Final = (0.25, 1.0, 5.0)
 """h/d at which Table 7.1 stands [1]; straight between, held outside."""
 WINDWARD: Final = (0.7, 0.8, 0.8)
 LEEWARD: Final = (-0.3, -0.5, -0.7)
-"""cpe,10 of zones D and E at these h/d [1]."""
+"""cpe,10 of zones D and E at these h/d [1]. EN 1991-1-4:2005, 7.2.2, Table 7.1; read."""
 WINDWARD_SMALL: Final = 1.0
 """cpe,1 of zone D [1]: of an area of 1 m2 or less; zone E is the same as for 10 m2."""
 SIDE: Final = (-1.2, -0.8, -0.5)
 SIDE_SMALL: Final = (-1.4, -1.1, -0.5)
-"""cpe,10 and cpe,1 of the zones A, B, C of walls along the wind [1], any h/d."""
+"""cpe,10 and cpe,1 of the zones A, B, C of walls along the wind [1], any h/d. Table 7.1; read."""
 
 FLAT: Final = {"F": (-1.8, -2.5), "G": (-1.2, -2.0), "H": (-0.7, -1.2), "I": (-0.2, -0.2)}
-"""cpe,10 and cpe,1 of a flat roof with sharp eaves [1]; zone I also +0.2."""
+"""cpe,10 and cpe,1 of a flat roof with sharp eaves [1]; zone I also +0.2. Table 7.2; read."""
 
 CANOPY_PITCH_DEG: Final = (0.0, 5.0, 10.0, 15.0, 20.0, 25.0, 30.0)
 CANOPY_DOWN: Final = (0.2, 0.4, 0.5, 0.7, 0.8, 1.0, 1.2)
@@ -118,7 +110,10 @@ EN 1991-1-4:2005, 7.2.9(5); from memory.
 
 SECTION_DEPTH: Final = (0.1, 0.2, 0.6, 0.7, 1.0, 2.0, 5.0, 10.0)
 SECTION_DRAG: Final = (2.0, 2.0, 2.35, 2.4, 2.1, 1.65, 1.0, 0.9)
-"""Force coefficient of a long rectangular section over its depth along the wind through its height across it [1]."""
+"""Force coefficient of a long rectangular section over its depth along the wind through its height across it [1].
+
+EN 1991-1-4:2005, 7.6, Figure 7.23; read.
+"""
 
 PLATE: Final = (1.08, 1.2, 1.32)
 """A flat plate square to the wind [1]: 1.2 with a band of a tenth.
@@ -135,13 +130,10 @@ COEFFICIENT: Final = (0.8, 1.3)
 """How far the true force may lie from the tables [1]: judgement. They stand for houses, not for a box on a van."""
 
 
-SNOW_SOURCE: Final = Source(
-    "en-1991-1-3", "Annex E, Table E.1 (read; the low end for old snow from memory)", "standard"
-)
 SNOW: Final[dict[str, tuple[float, float]]] = {
     "fresh": (1000.0, 1000.0),
     "settled": (2000.0, 2000.0),
     "old": (2500.0, 3500.0),
     "wet": (4000.0, 4000.0),
 }
-"""Weight of snow [N/m3], low and high."""
+"""Weight of snow [N/m3], low and high. EN 1991-1-3, Table E.1; read, the low end for old snow from memory."""

@@ -13,14 +13,10 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike
 
-from loftwright.core.motion import Array, column
+from loftwright.core.motion import Array, array_of, column
 
 Held = Literal["both ways", "one way", "not held"]
 """What keeps a bar's sliding end in place when open: a pin through the track, the track's end, or nothing."""
-
-
-def _array(value: ArrayLike) -> Array:
-    return np.asarray(value, dtype=np.float64)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,9 +78,9 @@ def bar_path(
     >>> [round(float(y), 9) for y in path.slider]
     [0.0, -0.1]
     """
-    up, dx = _array(rise), _array(shift)
+    up, dx = array_of(rise), array_of(shift)
     bar, y0 = column(length), column(pivot_y)
-    v = column(_array(track_z) - _array(pivot_z)) + (up if pivot_on == "van" else -up)
+    v = column(array_of(track_z) - array_of(pivot_z)) + (up if pivot_on == "van" else -up)
     least = np.hypot(v, dx)
     s = np.sqrt(np.maximum(bar**2 - least**2, 0.0))
     slider = y0 + (s if leans == "left" else -s)
@@ -106,7 +102,7 @@ def sideways_share(across: ArrayLike, *, held: Held = "both ways") -> Array:
     >>> round(float(sideways_share(np.cos(np.radians(60.0)))), 6)
     0.25
     """
-    share = np.square(_array(across))
+    share = np.square(array_of(across))
     return np.asarray(share if held != "not held" else np.zeros_like(share))
 
 
@@ -122,7 +118,7 @@ def rub_in_track(slope: ArrayLike, friction: ArrayLike) -> Array:
     >>> round(float(rub_in_track(np.array([np.pi / 4]), 0.3)[0]), 6)
     0.3
     """
-    return np.asarray(column(friction) * np.tan(np.minimum(_array(slope), np.radians(89.9))))
+    return np.asarray(column(friction) * np.tan(np.minimum(array_of(slope), np.radians(89.9))))
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,9 +157,9 @@ def strap_path(
     >>> round(float(path.needed), 9), round(float(path.to_stow), 9), round(float(path.across), 9)
     (1.5, 0.3, 0.8)
     """
-    dy = column(_array(head_y) - _array(foot_y))
-    dz = column(_array(head_z) - _array(foot_z)) + _array(rise)
-    distance = np.sqrt(dy**2 + dz**2 + _array(shift) ** 2)
+    dy = column(array_of(head_y) - array_of(foot_y))
+    dz = column(array_of(head_z) - array_of(foot_z)) + array_of(rise)
+    distance = np.sqrt(dy**2 + dz**2 + array_of(shift) ** 2)
     needed = np.max(distance, axis=-1)
     across = np.abs(dy[..., 0]) / distance[..., -1]
     return StrapPath(distance, needed, needed - distance[..., -1], needed - distance[..., 0], across)
@@ -212,8 +208,8 @@ def arm_path(
     ([0.4, 0.3], 0.2)
     """
     l1, l2 = column(lower), column(upper)
-    dy = column(_array(head_y) - _array(foot_y))
-    dz = column(_array(head_z) - _array(foot_z)) + _array(rise)
+    dy = column(array_of(head_y) - array_of(foot_y))
+    dz = column(array_of(head_z) - array_of(foot_z)) + array_of(rise)
     dy, dz = np.broadcast_arrays(dy, dz)
     distance = np.hypot(dy, dz)
     safe = np.maximum(distance, 1e-9)
@@ -246,8 +242,8 @@ def room_between(
     >>> round(float(room_between(0.03, 0.05, 0.02, floor=0.0, ceiling=0.10)), 6)
     0.02
     """
-    half = _array(thickness) / 2
-    return np.minimum(_array(low) - half - _array(floor), _array(ceiling) - _array(high) - half)
+    half = array_of(thickness) / 2
+    return np.minimum(array_of(low) - half - array_of(floor), array_of(ceiling) - array_of(high) - half)
 
 
 def room_beside(
@@ -271,7 +267,7 @@ def room_beside(
     >>> round(float(room_beside(0.00, 0.03, 0.02, bar_x=0.05, bar_z=0.03, bar_wide=0.03, bar_high=0.03)), 6)
     0.025
     """
-    half = _array(thickness) / 2
-    along = np.abs(_array(x) - _array(bar_x)) - half - _array(bar_wide) / 2
-    upright = np.abs(_array(z) - _array(bar_z)) - half - _array(bar_high) / 2
+    half = array_of(thickness) / 2
+    along = np.abs(array_of(x) - array_of(bar_x)) - half - array_of(bar_wide) / 2
+    upright = np.abs(array_of(z) - array_of(bar_z)) - half - array_of(bar_high) / 2
     return np.maximum(along, upright)

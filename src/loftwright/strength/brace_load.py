@@ -11,11 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from loftwright.core.motion import Array
-
-
-def _array(value: ArrayLike) -> Array:
-    return np.asarray(value, dtype=np.float64)
+from loftwright.core.motion import Array, array_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +33,7 @@ def round_section(outer: ArrayLike, inner: ArrayLike = 0.0) -> Round:
     >>> round(float(round_section(0.025, 0.021).inertia) * 1e12, 3)
     9628.196
     """
-    big, small = _array(outer), _array(inner)
+    big, small = array_of(outer), array_of(inner)
     return Round(np.pi / 4 * (big**2 - small**2), np.pi / 64 * (big**4 - small**4), big / 2)
 
 
@@ -53,7 +49,7 @@ def euler_load(modulus: ArrayLike, inertia: ArrayLike, length: ArrayLike) -> Arr
     >>> round(float(euler_load(206e9, round_section(0.008).inertia, 0.400)), 1)
     2554.9
     """
-    return np.pi**2 * _array(modulus) * _array(inertia) / np.square(_array(length))
+    return np.pi**2 * array_of(modulus) * array_of(inertia) / np.square(array_of(length))
 
 
 def strut_load(
@@ -70,7 +66,7 @@ def strut_load(
 
     with s_E = P_E / A. Straight, e = 0, it is the lesser of the Euler load and the load that crushes it, A s_y.
 
-    critical: P_E by `euler_load` or `kneed_load` [N]; yields_at: s_y [Pa]; area: A [m2]; inertia: I [m4]; edge: c, from
+    critical: P_E by `euler_load` [N]; yields_at: s_y [Pa]; area: A [m2]; inertia: I [m4]; edge: c, from
     the middle to the edge [m]; crooked: e, how far its middle is off the line between the pins [m]; each [...].
     Source: Perry-Robertson formula, as in Timoshenko and Gere, section 1.13 (from memory).
 
@@ -79,45 +75,12 @@ def strut_load(
     >>> round(float(straight)), round(float(strut_load(straight, 160e6, tube.area, tube.inertia, tube.edge, 0.005)))
     (488, 447)
     """
-    a, yield_ = _array(area), _array(yields_at)
-    euler = _array(critical) / a
-    eta = _array(crooked) * _array(edge) * a / _array(inertia)
+    a, yield_ = array_of(area), array_of(yields_at)
+    euler = array_of(critical) / a
+    eta = array_of(crooked) * array_of(edge) * a / array_of(inertia)
     half = (yield_ + (1 + eta) * euler) / 2
     # The lesser root, written so that no two near numbers are taken from each other.
     return np.asarray(a * yield_ * euler / (half + np.sqrt(np.maximum(half**2 - yield_ * euler, 0.0))))
-
-
-def kneed_load(critical: ArrayLike, lower: ArrayLike, upper: ArrayLike, knee_stiffness: ArrayLike) -> Array:
-    """Return the push at which a locked folding arm folds at a knee that gives [N].
-
-        P_k = c (l1 + l2) / (l1 l2),   1 / P = 1 / P_E + 1 / P_k                                 (4)
-
-    P_k is the load at which two stiff links on a springy knee fold; joined with the Euler load of the unbroken arm the
-    sum is on the safe side. An equal pair has P_k = 2 c / l.
-
-    critical: P_E of the arm without a knee [N]; lower, upper: l1, l2 [m]; knee_stiffness: c, moment of the lock per
-    angle [N m/rad]; each [...]. Source: derivation; the sum is Foeppl and Papkovich's (from memory).
-
-    >>> round(float(kneed_load(2000.0, 0.5, 0.5, 500.0)), 3)
-    1000.0
-    """
-    l1, l2 = _array(lower), _array(upper)
-    knee = _array(knee_stiffness) * (l1 + l2) / (l1 * l2)
-    return np.asarray(1.0 / (1.0 / _array(critical) + 1.0 / knee))
-
-
-def kink_of_play(play: ArrayLike, lower: ArrayLike, upper: ArrayLike) -> Array:
-    """Return how far play in a knee lets it stand off the line between the ends [m].
-
-    (6) e = phi l1 l2 / (l1 + l2). To be given to `strut_load` as crookedness.
-    play: phi, the free angle of the knee [rad]; lower, upper: l1, l2 [m]; each [...]. Valid for small angles.
-    Source: derivation.
-
-    >>> float(kink_of_play(0.02, 0.4, 0.4))
-    0.004
-    """
-    l1, l2 = _array(lower), _array(upper)
-    return np.asarray(_array(play) * l1 * l2 / (l1 + l2))
 
 
 def force_along(sideways: ArrayLike, across: ArrayLike) -> Array:
@@ -129,21 +92,7 @@ def force_along(sideways: ArrayLike, across: ArrayLike) -> Array:
     >>> round(float(force_along(200.0, 0.8)), 6)
     250.0
     """
-    return _array(sideways) / np.maximum(_array(across), 1e-9)
-
-
-def force_upright(sideways: ArrayLike, across: ArrayLike, slope: ArrayLike) -> Array:
-    """Return what a leaning brace puts on shell and van up and down while it holds a sideways force [N].
-
-    (8) V = P sin(slope) / across. A strap always pulls the shell down by it; a bar pulls down or pushes up by the side
-    from which the force comes.
-
-    sideways: P [N]; across [1]; slope: to the horizontal [rad]; each [...]. Source: derivation.
-
-    >>> round(float(force_upright(200.0, 0.8, np.arcsin(0.6))), 6)
-    150.0
-    """
-    return np.asarray(force_along(sideways, across) * np.sin(_array(slope)))
+    return array_of(sideways) / np.maximum(array_of(across), 1e-9)
 
 
 def diagonal_stiffness(modulus: ArrayLike, area: ArrayLike, length: ArrayLike, across: ArrayLike) -> Array:
@@ -157,7 +106,7 @@ def diagonal_stiffness(modulus: ArrayLike, area: ArrayLike, length: ArrayLike, a
     >>> round(float(diagonal_stiffness(200e9, 10e-6, 1.0, np.cos(np.pi / 4))), 3)
     1000000.0
     """
-    return _array(modulus) * _array(area) / _array(length) * np.square(_array(across))
+    return array_of(modulus) * array_of(area) / array_of(length) * np.square(array_of(across))
 
 
 def free_play(clearances: Sequence[ArrayLike], across: ArrayLike) -> Array:
@@ -173,17 +122,5 @@ def free_play(clearances: Sequence[ArrayLike], across: ArrayLike) -> Array:
     """
     total = np.zeros(())
     for clearance in clearances:
-        total = total + _array(clearance)
-    return np.asarray(total / np.maximum(_array(across), 1e-9))
-
-
-def play_angle(play: ArrayLike, reach: ArrayLike) -> Array:
-    """Return the angle that the shell turns to and fro about an upright axis at its hinges by play [rad].
-
-    (12) angle = play / reach. play: at the free end [m]; reach: from hinges to free end [m]; each [...].
-    Valid for small angles. Source: derivation.
-
-    >>> float(play_angle(0.01, 2.0))
-    0.005
-    """
-    return _array(play) / _array(reach)
+        total = total + array_of(clearance)
+    return np.asarray(total / np.maximum(array_of(across), 1e-9))

@@ -28,10 +28,6 @@ LEAST_SHARE: Final = 0.25
 """Least share of a brace's stiffness that acts sideways [1]: judgement, a slope of 60 degrees."""
 MOST_PLAY: Final = 0.015
 """Most sideways play of the free end [m]: judgement."""
-MOST_SHOVE: Final = 60.0
-"""Most extra push that the latches' mouths may ask for [N]: judgement."""
-PAST_LINE: Final = 0.004
-"""Least distance that a knee stands past the straight line, beyond what its play takes [m]: judgement."""
 
 _GEOMETRY: Final = Source(
     "derivation", "triangle in the cross-section, docs/theory-strength.md; margin by judgement", "derivation"
@@ -112,16 +108,6 @@ PLAY: Final = Rule(
     "Use snug pins, tighten the straps, or set the brace flatter.",
     _STATICS,
 )
-KNEE: Final = Rule(
-    "BRACE-808",
-    "The knee of the folding arm can fold back",
-    "The knee of the folding arm stays locked",
-    "short m",
-    "at least",
-    "An arm that pushes holds only while its knee stands past the straight line or is pinned.",
-    "Let the knee go further past the line, or put a pin through it.",
-    _STATICS,
-)
 MISSES: Final = Rule(
     "BRACE-811",
     "The latches can miss their keepers",
@@ -130,16 +116,6 @@ MISSES: Final = Rule(
     "at most",
     "Slop in the hinges, a twisted shell and wind from the side set the lip down beside its place.",
     "Use wider catches or guide cones, hinges with less slop, or pull the lip over by hand.",
-    _STATICS,
-)
-SHOVE: Final = Rule(
-    "BRACE-812",
-    "The lip must be forced sideways to latch",
-    "The lip slides into its latches by itself",
-    "hand N",
-    "at most",
-    "A sloping mouth that has to shove the shell over asks for more push on the way down.",
-    "Make the mouth steeper or smoother, or set the keepers where the lip comes down.",
     _STATICS,
 )
 UNEVEN: Final = Rule(
@@ -178,19 +154,12 @@ def judge_straps(path: StrapPath, length: ArrayLike, *, which: str = "straps") -
     return against(BRACE_JAMS, np.asarray(length, dtype=np.float64) - path.needed, 0.0, which)
 
 
-def judge_arm(
-    path: ArmPath, past_line: ArrayLike, kink: ArrayLike, *, which: str = "folding arm"
-) -> tuple[Judged, ...]:
-    """Return whether a folding arm reaches and stays locked: `BRACE_JAMS`, `KNEE`.
+def judge_arm(path: ArmPath, *, which: str = "folding arm") -> Judged:
+    """Return whether a folding arm reaches: `BRACE_JAMS`.
 
-    path: by `brace.arm_path` [m]; past_line: how far the knee stands past the straight line when locked [m], [...];
-    kink: by `brace_load.kink_of_play` [m], [...]. The arm may be straight when open, so it needs no spare length.
+    path: by `brace.arm_path` [m]. The arm may be straight when open, so it needs no spare length.
     """
-    past = np.asarray(past_line, dtype=np.float64)
-    return (
-        against(BRACE_JAMS, _least(path.spare), 0.0, which),
-        against(KNEE, past - np.asarray(kink, dtype=np.float64), PAST_LINE, which),
-    )
+    return against(BRACE_JAMS, _least(path.spare), 0.0, which)
 
 
 def judge_hold(
@@ -222,19 +191,17 @@ def judge_room(room: ArrayLike, *, which: str = "brace") -> Judged:
 def judge_latches(
     offset: ArrayLike,
     room: ArrayLike,
-    shove: ArrayLike,
     uneven: ArrayLike,
     stroke: ArrayLike,
     *,
     which: str = "latches",
 ) -> tuple[Judged, ...]:
-    """Return whether the latches find their keepers: `MISSES`, `SHOVE`, `UNEVEN`.
+    """Return whether the latches find their keepers: `MISSES`, `UNEVEN`.
 
-    offset, uneven: by `latch_alignment.latch_offset` [m]; room: by `latch_alignment.catch_room` with its lead-in [m];
-    shove: by `latch_alignment.shove_down` [N]; stroke: how far a latch draws down [m]; each [...].
+    offset, uneven: by `latch_alignment.latch_offset` [m]; room: how far a latch may be off and still catch [m];
+    stroke: how far a latch draws down [m]; each [...].
     """
     return (
         against(MISSES, offset, room, which),
-        against(SHOVE, shove, MOST_SHOVE, which),
         against(UNEVEN, uneven, stroke, which),
     )

@@ -1,6 +1,6 @@
 """What the wind can do to cloth, fasteners, the shell's balance and the van's footing: every rule once.
 
-Strengths are wide ranges (see `reference.cloths`). None of this is a crash or roll-over assessment.
+None of this is a crash or roll-over assessment.
 """
 
 from __future__ import annotations
@@ -135,7 +135,7 @@ def judge_cloth(panel: Panel, pressure: ArrayLike, holding: Holding, which: str 
 def judge_lift(moment: ArrayLike, held: ArrayLike, which: str = "") -> Judged:
     """Return whether the wind throws the shell up: the opening `moment` against what holds down, `held`, both [N m].
 
-    `moment` as from `wind_loads.opening_moment`; `held` is weight over springs, and straps that hold down; each [...].
+    `moment` of the wind about the hinge line; `held` is weight over springs, and straps that hold down; each [...].
     """
     return Judged(WIND_LIFTS, *_rows(np.maximum(np.asarray(moment, dtype=np.float64), 0.0), held), which)
 

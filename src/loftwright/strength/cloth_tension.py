@@ -58,29 +58,14 @@ class Holding:
     safety: Array | float = SAFETY
 
 
-def tension_by_sag(pressure: ArrayLike, span: ArrayLike, sag: ArrayLike) -> Array:
-    """Return the tension of a strip of known sag.
-
-        T = p L^2 / (8 s)                                                                        (1)
-
-    `pressure` [Pa], `span` [m] and `sag` [m] at mid-span, each [...]; [N/m], [...]. Valid for sags up to a tenth of the
-    span, where the pull of the circle that pressure really makes is 4 % higher (4). Source: derivation, flexible cable.
-
-    >>> round(float(tension_by_sag(300.0, 0.8, 0.04)), 6)
-    600.0
-    """
-    p, length, s = (np.asarray(v, dtype=np.float64) for v in (pressure, span, sag))
-    return np.asarray(p * length**2 / (8.0 * s))
-
-
 def sag(panel: Panel, pressure: ArrayLike) -> Array:
     """Return the sag at mid-span of a strip that stretches.
 
         8/3 u^3 - e u - (1 + e) p L / (8 k) = 0,   u = s / L                                       (2)
 
     e is the slack, k the stiffness: the parabola's length L (1 + 8/3 u^2) is that of the stretched cloth,
-    L (1 + e) (1 + T / k), with T by (1). One root is positive; Newton's method comes down to it from above. `pressure`
-    [Pa], [...], either way; [m], [...]. Source: derivation.
+    L (1 + e) (1 + T / k), with T = p L^2 / (8 s) (1). One root is positive; Newton's method comes down to it from
+    above. `pressure` [Pa], [...], either way; [m], [...]. Source: derivation.
     """
     p = np.abs(np.asarray(pressure, dtype=np.float64))
     a = 3.0 * panel.slack / 8.0

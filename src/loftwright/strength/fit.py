@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from loftwright.core.judged import Judged
-from loftwright.core.motion import Array, column
+from loftwright.core.motion import Array, array_of, column
 from loftwright.strength.fit_rim import PLACES, Rim, Stations, Whole, rim_stations
 from loftwright.strength.fit_rules import GAP_RANGE, LAP, POINTS, RIM_HEIGHT, SEAL_CRUSHED, SEAL_LOOSE, TRIM
 from loftwright.strength.fit_seat import Seat, gap_at, roof_under
@@ -22,10 +22,6 @@ RIM_OFF = 0.005
 """The file's rim height may differ by this much [m] from that of the fit: judgement."""
 
 
-def _array(value: ArrayLike) -> Array:
-    return np.asarray(value, dtype=np.float64)
-
-
 def stand_height(largest: ArrayLike, seal_least: ArrayLike, seal_most: ArrayLike) -> Array:
     """Return how far [m], [...], stops should hold the rim above its lowest seat.
 
@@ -36,7 +32,7 @@ def stand_height(largest: ArrayLike, seal_least: ArrayLike, seal_most: ArrayLike
     >>> float(stand_height(0.004, 0.008, 0.016))
     0.01
     """
-    return np.asarray(np.maximum((_array(seal_least) + _array(seal_most) - _array(largest)) / 2.0, 0.0))
+    return np.asarray(np.maximum((array_of(seal_least) + array_of(seal_most) - array_of(largest)) / 2.0, 0.0))
 
 
 def seal_heights(seated: Seat, stand: ArrayLike) -> Array:
@@ -64,13 +60,13 @@ def rim_height(
     heights = roof_under(stations, roof, seated.shift) + seated.gap
     # Stations count from the middle of the rear end.
     middles = [0 if end == "rear" else int(stations.at(end)[stations.at(end).size // 2]) for end in ends]
-    return np.asarray(heights[..., middles].mean(axis=-1) + _array(stand) - _array(origin))
+    return np.asarray(heights[..., middles].mean(axis=-1) + array_of(stand) - array_of(origin))
 
 
 def judge_rim_height(found: Array, written: ArrayLike, most: ArrayLike = RIM_OFF) -> Judged:
     """Return how far the rim height `written` in the file is off the one `found` [m], judged against `most` [m]."""
-    off = np.abs(found - _array(written))
-    return Judged(RIM_HEIGHT, off, np.broadcast_to(_array(most), off.shape))
+    off = np.abs(found - array_of(written))
+    return Judged(RIM_HEIGHT, off, np.broadcast_to(array_of(most), off.shape))
 
 
 def by_place(stations: Stations, values: Array) -> dict[str, tuple[Array, Array]]:
@@ -97,9 +93,9 @@ def judge_gap(
     if seal_least is None or seal_most is None:
         wanting = "how high the seal stands squeezed most and squeezed least"
         return (Judged(GAP_RANGE, seated.largest, None, unknown=f"measure {wanting}", missing="seal_range"),)
-    low, high = np.broadcast_to(_array(seal_least), seated.largest.shape), _array(seal_most)
+    low, high = np.broadcast_to(array_of(seal_least), seated.largest.shape), array_of(seal_most)
     high = np.broadcast_to(high, seated.largest.shape)
-    held = stand_height(seated.largest, low, high) if stand is None else _array(stand)
+    held = stand_height(seated.largest, low, high) if stand is None else array_of(stand)
     found = [Judged(GAP_RANGE, seated.largest, high - low)]
     for place, (least, most) in by_place(stations, seal_heights(seated, held)).items():
         found += [Judged(SEAL_LOOSE, most, high, place), Judged(SEAL_CRUSHED, least, low, place)]
@@ -129,7 +125,7 @@ def trim_line(seated: Seat, leave: ArrayLike = 0.0) -> Trim:
     >>> trim_line(Seat(*np.zeros((4, 1)), np.array([[0.0, 0.003, 0.005]])), 0.001).cut.round(4).tolist()
     [[0.004, 0.001, 0.0]]
     """
-    drop = np.maximum(seated.largest - _array(leave), 0.0)
+    drop = np.maximum(seated.largest - array_of(leave), 0.0)
     cut = np.maximum(column(drop) - seated.gap, 0.0)
     after = seated.gap + cut - column(drop)
     return Trim(cut, cut.max(axis=-1), after.max(axis=-1), drop)
@@ -140,7 +136,7 @@ def judge_trim(trim: Trim, allowance: ArrayLike | None) -> Judged:
     if allowance is None:
         wanting = "measure how much may come off the rim"
         return Judged(TRIM, trim.largest, None, unknown=wanting, missing="trim_allowance")
-    return Judged(TRIM, trim.largest, np.broadcast_to(_array(allowance), trim.largest.shape))
+    return Judged(TRIM, trim.largest, np.broadcast_to(array_of(allowance), trim.largest.shape))
 
 
 def outside(x: Array, y: Array, length: ArrayLike, width: ArrayLike, radius: ArrayLike) -> Array:
@@ -163,13 +159,13 @@ def lap(rim: Rim, shift: ArrayLike, length: ArrayLike, width: ArrayLike, radius:
     x = 0; the rim is moved to the cab by `shift` [m], [...]. Corners count: a round rim over a sharper hole.
     """
     hole = rim_stations(0.0, length, width, radius)
-    x = hole.x - column(rim.middle + _array(shift))
+    x = hole.x - column(rim.middle + array_of(shift))
     return np.asarray(-outside(x, hole.y, rim.length, rim.width, rim.radius).max(axis=-1))
 
 
 def judge_lap(found: Array, least: ArrayLike = LEAST_LAP) -> Judged:
     """Return the reach past the hole `found` [m], [...], judged against the `least` [m], [...]."""
-    return Judged(LAP, found, np.broadcast_to(_array(least), found.shape))
+    return Judged(LAP, found, np.broadcast_to(array_of(least), found.shape))
 
 
 def judge_points(surface: Surface, which: str, most: ArrayLike = POINT_OFF) -> Judged | None:
@@ -180,7 +176,7 @@ def judge_points(surface: Surface, which: str, most: ArrayLike = POINT_OFF) -> J
     if surface.points is None:
         return None
     worst = np.abs(surface.residuals()).max(axis=-1)
-    return Judged(POINTS, worst, np.broadcast_to(_array(most), worst.shape), which)
+    return Judged(POINTS, worst, np.broadcast_to(array_of(most), worst.shape), which)
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,7 +210,7 @@ def rank(candidates: tuple[Candidate, ...], least_lap: ArrayLike = LEAST_LAP) ->
     gaps = np.stack(np.broadcast_arrays(*(np.atleast_1d(c.largest) for c in candidates)))
     laps = np.stack(np.broadcast_arrays(*(np.atleast_1d(c.lap) for c in candidates)))
     gaps, laps = np.broadcast_arrays(gaps, laps)
-    short = laps < _array(least_lap)
+    short = laps < array_of(least_lap)
     order = np.lexsort((gaps, short), axis=0)
     first = order[:, 0]
     return Ranking(

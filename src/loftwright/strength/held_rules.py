@@ -87,4 +87,3 @@ STEADIED: Final = Rule(
         "derivation", "sway with the brace over sway without, docs/theory-strength.md; limit by judgement", "derivation"
     ),
 )
-RULES: Final = (HINGES, ARMS, BRACE, TOP_STOP, SWAY, LOOSE, STEADIED)

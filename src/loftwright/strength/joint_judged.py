@@ -177,19 +177,6 @@ def least_spacing(joint: Joint) -> float:
     return SOFT_SPACING * joint.bolt.diameter
 
 
-def judge_joint(
-    joint: Joint, force: ArrayLike, moment: ArrayLike, factors: Factors | None = None
-) -> tuple[Judged, ...]:
-    """Put every rule of a bolted joint to it.
-
-    `force` [N] and `moment` [N m] as in `use_of`, each [..., rows, 3] or [3]; of several cases of load the worst is
-    judged, row by row. A laminate of which nobody knows how far the
-    next rib lies is not known yet.
-    """
-    chosen = factors or Factors()
-    return judge_use(joint, use_of(joint, force, moment, chosen), chosen)
-
-
 def judge_use(joint: Joint, found: JointUse, factors: Factors | None = None) -> tuple[Judged, ...]:
     """Put every rule of a bolted joint to what `use_of` has `found` of it."""
     chosen = factors or Factors()

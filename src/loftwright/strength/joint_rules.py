@@ -142,16 +142,6 @@ BOND: Final = Rule(
     "Make the glued strip wider, or rivet it as well.",
     Source("judgement", "strength from the builder's own test strip over a factor", "judgement"),
 )
-FLANGE_PEELS: Final = Rule(
-    "JOINT-1214",
-    "The glued flange peels off",
-    "The glued flange stays on",
-    "N/m",
-    "at most",
-    "A pull outwards opens a glued or laminated flange at its toe like the lid of a tin.",
-    "Bolt or rivet the toe of the flange, or bring the pull nearer to it.",
-    Source("derivation", "energy set free by a bent strip; toughness by judgement", "derivation"),
-)
 SKIN_TOGETHER: Final = Rule(
     "JOINT-1215",
     "Pull and sideways load together tear the skin off the bolts",

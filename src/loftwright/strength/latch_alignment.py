@@ -11,11 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from loftwright.core.motion import Array
-
-
-def _array(value: ArrayLike) -> Array:
-    return np.asarray(value, dtype=np.float64)
+from loftwright.core.motion import Array, array_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,50 +71,12 @@ def latch_offset(
     >>> round(float(found.to_left), 6), round(float(found.to_right), 6), round(float(found.uneven), 6)
     (0.006, -0.004, 0.012)
     """
-    angle = np.abs(_array(twist))
+    angle = np.abs(array_of(twist))
     each_way = (
-        _array(side_slop) / 2
-        + _array(reach) * _array(radial_slop) / _array(hinges_apart)
-        + angle * np.abs(_array(height))
-        + np.abs(_array(sideways)) / _array(stiffness)
+        array_of(side_slop) / 2
+        + array_of(reach) * array_of(radial_slop) / array_of(hinges_apart)
+        + angle * np.abs(array_of(height))
+        + np.abs(array_of(sideways)) / array_of(stiffness)
     )
-    left, right = np.asarray(_array(askew) + each_way), np.asarray(_array(askew) - each_way)
-    return Offset(left, right, np.maximum(np.abs(left), np.abs(right)), np.asarray(angle * _array(latches_apart)))
-
-
-def catch_room(catch: ArrayLike, keeper: ArrayLike, lead_in: ArrayLike = 0.0) -> Array:
-    """Return the sideways offset at which a latch still meets its keeper [m].
-
-    (3) room = (catch - keeper) / 2 + lead_in.
-
-    catch: clear width of the catch, keeper: width of what goes into it [m]; lead_in: how far a sloping mouth reaches
-    out beyond the clear width, on one side [m]; each [...]. Source: derivation.
-
-    >>> round(float(catch_room(0.030, 0.020, 0.008)), 6)
-    0.013
-    """
-    return (_array(catch) - _array(keeper)) / 2 + _array(lead_in)
-
-
-def shove_down(
-    offset: ArrayLike,
-    clear: ArrayLike,
-    stiffness: ArrayLike,
-    steepness: ArrayLike,
-    friction: ArrayLike,
-) -> Array:
-    """Return the extra push down that a sloping mouth needs to shove the shell sideways into the catch [N].
-
-        S = k max(offset - clear, 0),   F = S (tan a + mu) / (1 - mu tan a)                      (4)
-
-    offset: worst offset [m]; clear: room without the lead-in [m]; stiffness: k, sideways stiffness of the free end
-    [N/m]; steepness: a, of the mouth's face from upright [rad]; friction: mu [1]; each [...].
-    Valid while mu tan a < 1, beyond which it locks and the force is held at what 0.98 gives. Source: derivation, wedge
-    with Coulomb friction.
-
-    >>> round(float(shove_down(0.010, 0.005, 4000.0, np.pi / 4, 0.25)), 3)
-    33.333
-    """
-    slant, mu = np.tan(_array(steepness)), _array(friction)
-    side = _array(stiffness) * np.maximum(_array(offset) - _array(clear), 0.0)
-    return np.asarray(side * (slant + mu) / np.maximum(1 - mu * slant, 0.02))
+    left, right = np.asarray(array_of(askew) + each_way), np.asarray(array_of(askew) - each_way)
+    return Offset(left, right, np.maximum(np.abs(left), np.abs(right)), np.asarray(angle * array_of(latches_apart)))

@@ -71,17 +71,8 @@ def footing_lost(van: Lump, added: Lump) -> Array:
     return np.asarray(1 - van.height / both(van, added).height)
 
 
-def axle_loads(load: Lump, wheelbase: ArrayLike) -> Array:
-    """Return the masses on front and rear axle [kg], m (1 - x / l) and m x / l (5), [..., 2].
-
-    `wheelbase` l [m]. Source: derivation, balance of moments.
-    """
-    rear = load.mass * load.back / np.asarray(wheelbase, dtype=np.float64)
-    return np.stack(np.broadcast_arrays(load.mass - rear, rear), axis=-1)
-
-
 def overall_height(roof: ArrayLike, top: ArrayLike, over: ArrayLike) -> Array:
-    """Return how high the van stands closed: roof + top + over (6) [m], [...].
+    """Return how high the van stands closed: roof + top + over (5) [m], [...].
 
     `roof` above ground by the opening, empty and on full tyres, `top` of the closed shell above that roof, `over` what
     stands out further (vent, panel, aerial), all [m].

@@ -10,7 +10,7 @@ import numpy as np
 from loftwright.core.checks import Rule, Source
 from loftwright.core.judged import Judged
 from loftwright.core.motion import Array
-from loftwright.strength.on_van import FOOTING, Lump, Stops, axle_loads, both, footing_lost, stop_loads
+from loftwright.strength.on_van import FOOTING, Lump, Stops, both, footing_lost, stop_loads
 from loftwright.strength.plate_support import ROARK, Bent, Field, under_even_load, under_foot
 from loftwright.strength.snow import snow_load
 
@@ -89,29 +89,14 @@ SNOW_CRACKS: Final = Rule(
     "Set stiffeners closer, or sweep the roof before snow is deep.",
     _PANEL,
 )
-STOP_CRUSHED: Final = Rule(
-    "VAN-958",
-    "The load on the closed roof crushes a stop into the van",
-    "The stops carry what lies on the closed roof",
-    "N",
-    "at most",
-    "Snow and people on the closed shell go through a few stops into a ring of thin sheet.",
-    "Fit more stops, and set them over the ring's uprights or the roof's bows.",
-    Source(
-        "derivation",
-        "stiff shell on equal stops, docs/theory-strength.md; limit of the stop and its seat",
-        "derivation",
-    ),
-)
 
 
 @dataclass(frozen=True, slots=True)
 class OnVan:
     """Van and roof to judge; numbers are [...] over rows, `added` is all that the conversion brings.
 
-    `on_roof` is the part of it that the roof carries, `roof_load` what the van's papers allow there [kg]; `gross` and
-    `axles` [kg], front and rear, from the plate, None where they are not asked for; `wheelbase` [m]; `most_lost` [1];
-    `height` and `height_limit` [m].
+    `on_roof` is the part of it that the roof carries, `roof_load` what the van's papers allow there [kg]; `gross`
+    [kg] from the plate, each None where it is left out; `most_lost` [1]; `height` and `height_limit` [m].
     """
 
     van: Lump
@@ -119,8 +104,6 @@ class OnVan:
     on_roof: Array
     roof_load: Array | None
     gross: Array | None
-    axles: tuple[Array, Array] | None
-    wheelbase: Array
     most_lost: Array
     height: Array
     height_limit: Array | None
@@ -143,10 +126,6 @@ def judge_on_van(roof: OnVan) -> tuple[Judged, ...]:
     ]
     if roof.gross is not None:
         found.append(_judge(GROSS, whole.mass, roof.gross, "", "", "whole van"))
-    if roof.axles is not None:
-        loads = axle_loads(whole, roof.wheelbase)
-        for place, (name, limit) in enumerate(zip(("front axle", "rear axle"), roof.axles, strict=True)):
-            found.append(_judge(GROSS, loads[..., place], limit, "", "", name))
     return tuple(found)
 
 
@@ -173,13 +152,12 @@ class OnTop:
 class TopLimits:
     """What the closed roof may bear, each [...], None where it is not known.
 
-    Bending `strength` [Pa] over its `safety` [1], `sag` under a foot [m] and what a `stop` and its seat take [N].
+    Bending `strength` [Pa] over its `safety` [1] and `sag` under a foot [m].
     """
 
     strength: Array | None
     safety: Array
     sag: Array
-    stop: Array | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,11 +186,8 @@ def judge_top(loads: TopLoads, limits: TopLimits) -> tuple[Judged, ...]:
     """Return the judgements on a closed roof under a foot and under snow."""
     allowed = None if limits.strength is None else limits.strength / limits.safety
     ask = "the bending strength of a strip of the laminate"
-    stop = "what a stop and the ring below it take"
     return (
         _judge(FOOT_CRACKS, loads.foot.stress, allowed, ask, "skin_strength"),
         _judge(FOOT_SAGS, loads.foot.sag, limits.sag, "", ""),
         _judge(SNOW_CRACKS, loads.snow.stress, allowed, ask, "skin_strength"),
-        _judge(STOP_CRUSHED, loads.stops_foot.max(axis=-1), limits.stop, stop, "stop_limit", "a person"),
-        _judge(STOP_CRUSHED, loads.stops_snow.max(axis=-1), limits.stop, stop, "stop_limit", "snow"),
     )

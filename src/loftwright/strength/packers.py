@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from loftwright.core.judged import Judged
-from loftwright.core.motion import Array, column
+from loftwright.core.motion import Array, array_of, column
 from loftwright.strength.fit_rules import AXES, HINGE_HEIGHT, PACKER_THIN, ROCKS, WEDGE
 from loftwright.strength.fit_surfaces import Surface, at_origin
 
@@ -32,10 +32,6 @@ SETTING = 0.001
 """How true a straight rod's far end can be set by tape [m]: judgement."""
 PIN_OFF = 0.003
 """Packers may put a pin this far [m] off the height in the file, as a bracket marked with a tape: judgement."""
-
-
-def _array(value: ArrayLike) -> Array:
-    return np.asarray(value, dtype=np.float64)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +61,7 @@ class Plates:
 
 def plates(*, x: ArrayLike, spacing: ArrayLike, length: ArrayLike, width: ArrayLike, pin: ArrayLike) -> Plates:
     """Return `Plates` from `x`, `spacing`, `length`, `width` and height of the `pin` [m], each [...]."""
-    return Plates(*(_array(value) for value in (x, spacing, length, width, pin)))
+    return Plates(*(array_of(value) for value in (x, spacing, length, width, pin)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +106,7 @@ def packers(roof: Surface, hinge: Plates, height: ArrayLike) -> Packers:
     at most curvature x (length / 8)^2 / 2: under 0.01 mm for 0.1 m on a bend of 0.1 /m. Source: derivation.
     """
     x, y = hinge.places()
-    top = column(_array(height) + at_origin(roof) - hinge.pin)
+    top = column(array_of(height) + at_origin(roof) - hinge.pin)
     along, across = roof.slopes(x, y)
     share = np.linspace(-0.5, 0.5, 5)
     du = (column(column(hinge.length)) * np.repeat(share, 5)) + 0.0 * y[..., None]
@@ -151,7 +147,7 @@ def least_height(roof: Surface, hinge: Plates, thinnest: ArrayLike = LEAST_PACKE
     By (1), over the roof at the origin: height at which the thinner of the two just has it.
     """
     at_nought = packers(roof, hinge, 0.0)
-    return np.asarray(_array(thinnest) - at_nought.thinnest.min(axis=-1))
+    return np.asarray(array_of(thinnest) - at_nought.thinnest.min(axis=-1))
 
 
 def pin_heights(roof: Surface, hinge: Plates, right: ArrayLike, left: ArrayLike) -> Array:
@@ -161,7 +157,7 @@ def pin_heights(roof: Surface, hinge: Plates, right: ArrayLike, left: ArrayLike)
     `right`, `left` thickness [m], [...].
     """
     x, y = hinge.places()
-    thick = np.stack(np.broadcast_arrays(_array(right), _array(left)), axis=-1)
+    thick = np.stack(np.broadcast_arrays(array_of(right), array_of(left)), axis=-1)
     return np.asarray(roof.height(x, y) + thick + column(hinge.pin - at_origin(roof)))
 
 
@@ -181,7 +177,7 @@ def profiles(roof: Surface, hinge: Plates, height: ArrayLike, view: str) -> Arra
     du, dv = (step, 0.0 * step) if view == "along" else (0.0 * step, step)
     under = _heights(roof, x[..., None] + du, y[..., None] + dv)
     floor = roof.height(x, y)[..., None]
-    top = column(column(_array(height) + at_origin(roof) - hinge.pin)) - floor
+    top = column(column(array_of(height) + at_origin(roof) - hinge.pin)) - floor
     under, top, step = np.broadcast_arrays(under - floor, top, step)
     ups = np.concatenate([under, top[..., -1:], top[..., :1]], axis=-1)
     ways = np.concatenate([step, step[..., -1:], step[..., :1]], axis=-1)
@@ -201,8 +197,8 @@ def pin_allowance(play: ArrayLike, pin_length: ArrayLike, opens: ArrayLike) -> A
     >>> round(float(pin_allowance(0.0005, 0.05, 0.5)), 4)
     0.01
     """
-    q = np.minimum(np.abs(_array(opens)), np.pi)
-    return np.asarray(_array(play) / _array(pin_length) / np.maximum(1.0, 2.0 * np.sin(q / 2.0)))
+    q = np.minimum(np.abs(array_of(opens)), np.pi)
+    return np.asarray(array_of(play) / array_of(pin_length) / np.maximum(1.0, 2.0 * np.sin(q / 2.0)))
 
 
 def rod_reading(spacing: ArrayLike, allowance: ArrayLike) -> Array:
@@ -212,7 +208,7 @@ def rod_reading(spacing: ArrayLike, allowance: ArrayLike) -> Array:
     faults at once: a pin that leans or toes, and pins at unlike height or place, because the line through
     both hinges is what counts. `spacing` [m], `allowance` a [rad], each [...]. Source: derivation.
     """
-    return np.asarray(_array(spacing) * np.tan(_array(allowance)))
+    return np.asarray(array_of(spacing) * np.tan(array_of(allowance)))
 
 
 def packer_error(width: ArrayLike, allowance: ArrayLike) -> Array:
@@ -220,7 +216,7 @@ def packer_error(width: ArrayLike, allowance: ArrayLike) -> Array:
 
     (7) width tan(a): its plate leans by a. `width` [m] across the van, `allowance` a [rad], each [...].
     """
-    return np.asarray(_array(width) * np.tan(_array(allowance)))
+    return np.asarray(array_of(width) * np.tan(array_of(allowance)))
 
 
 def judge_packers(
@@ -242,7 +238,7 @@ def judge_packers(
             (ROCKS, made.rock, bedding),
         ):
             value = values[..., k]
-            found.append(Judged(rule, value, np.broadcast_to(_array(limit), value.shape), side))
+            found.append(Judged(rule, value, np.broadcast_to(array_of(limit), value.shape), side))
     return tuple(found)
 
 
@@ -261,9 +257,9 @@ def judge_axes(
     """
     if play is None:
         wanting = "measure the play of the hinge pins"
-        return Judged(AXES, _array(setting), None, unknown=wanting, missing="hinge_play")
+        return Judged(AXES, array_of(setting), None, unknown=wanting, missing="hinge_play")
     limit = rod_reading(spacing, pin_allowance(play, pin_length, opens))
-    return Judged(AXES, np.broadcast_to(_array(setting), limit.shape), limit)
+    return Judged(AXES, np.broadcast_to(array_of(setting), limit.shape), limit)
 
 
 def judge_made(pins: Array, height: ArrayLike, most: ArrayLike = PIN_OFF) -> Judged:
@@ -272,4 +268,4 @@ def judge_made(pins: Array, height: ArrayLike, most: ArrayLike = PIN_OFF) -> Jud
     The worse of the two counts, against `most` [m], [...].
     """
     off = np.abs(pins - column(height)).max(axis=-1)
-    return Judged(HINGE_HEIGHT, off, np.broadcast_to(_array(most), off.shape))
+    return Judged(HINGE_HEIGHT, off, np.broadcast_to(array_of(most), off.shape))

@@ -67,6 +67,26 @@ def _filled(stations: list[float]) -> list[float]:
     return kept
 
 
+def _round_the_ring(
+    roof: Roof, stations: list[list[float]]
+) -> tuple[list[tuple[float, float]], list[tuple[float, float]]]:
+    """Return the ring's joints (x, y) [m], anticlockwise, and the strip of skin outward of each, (x, y) [m]."""
+    r = roof.radius
+    joints: list[tuple[float, float]] = []
+    outward: list[tuple[float, float]] = []
+    for side, size in enumerate((roof.length, roof.width) * 2):
+        straight = [side_point(roof, side, s) for s in _filled(stations[side])]
+        straight = straight if r > LEAST_STRAIGHT else straight[:-1]
+        arc = _arc(roof, side, size) if r > LEAST_STRAIGHT else []
+        joints += [*straight, *arc]
+        wide = roof.beside(side)
+        outward += [tuple(wide * np.array(OUTWARD[side]))] * len(straight)
+        # In a corner the wider of both strips counts.
+        slant = np.array(OUTWARD[side]) + np.array(OUTWARD[(side + 1) % 4])
+        outward += [tuple(max(wide, roof.beside((side + 1) % 4)) * slant / 2**0.5)] * len(arc)
+    return joints, outward
+
+
 def ring_mesh(roof: Roof, points: tuple[tuple[float, float], ...] = ()) -> Mesh:
     """Return the ring as a frame with joints at the bows, half way along each side, and nearest to each load point.
 
@@ -88,18 +108,7 @@ def ring_mesh(roof: Roof, points: tuple[tuple[float, float], ...] = ()) -> Mesh:
     for bow in roof.bows:
         stations[0].append(bow.x)
         stations[2].append(roof.length - bow.x)
-    joints: list[tuple[float, float]] = []
-    outward: list[tuple[float, float]] = []
-    for side, size in enumerate(sides):
-        straight = [side_point(roof, side, s) for s in _filled(stations[side])]
-        straight = straight if r > LEAST_STRAIGHT else straight[:-1]
-        arc = _arc(roof, side, size) if r > LEAST_STRAIGHT else []
-        joints += [*straight, *arc]
-        wide = roof.beside(side)
-        outward += [tuple(wide * np.array(OUTWARD[side]))] * len(straight)
-        # In a corner the wider of both strips counts.
-        slant = np.array(OUTWARD[side]) + np.array(OUTWARD[(side + 1) % 4])
-        outward += [tuple(max(wide, roof.beside((side + 1) % 4)) * slant / 2**0.5)] * len(arc)
+    joints, outward = _round_the_ring(roof, stations)
     ring = len(joints)
     flat = np.array(joints)
 

@@ -99,17 +99,6 @@ MOMENT_LEFT: Final = Rule(
     _PATH,
 )
 
-RULES: Final = (
-    DIPS,
-    SAGS,
-    BENDS_FOR_GOOD,
-    PLATE_TILTS,
-    NOTHING_TO_PUSH_ON,
-    SKIN_DENTS,
-    CHANNEL_BENDS,
-    MOMENT_LEFT,
-)
-
 
 def judge_path(
     path: PathToBows,

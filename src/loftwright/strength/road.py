@@ -17,21 +17,8 @@ from loftwright.core.motion import Array
 from loftwright.core.units import STANDARD_GRAVITY
 from loftwright.strength.wind import speed_for
 
-SUCTION: Final = (-0.9, -0.3)
-"""Range of the mean pressure coefficient over the top behind the front strip [1]: judgement, none is published."""
-STRIP_SUCTION: Final = (-1.6, -0.8)
-"""Range over the strip behind the front edge [1], about -1.2: judgement, none is published."""
 STRIP_LENGTH: Final = 0.3
 """Length of that strip [m]: judgement."""
-STEP_DRAG: Final = (0.8, 1.2)
-"""Range of the drag coefficient of the shell's front face [1]: judgement, below 1.2 to 1.28 of a free plate."""
-UNDER_LIP: Final = 0.8
-"""Coefficient under a front lip that lets air in [1]: windward wall, EN 1991-1-4:2005, Table 7.1, zone D; read in a
-public reproduction. Used for a lip without a seal; nought with one."""
-CENTRE: Final = (0.35, 0.5)
-"""Range of where the suction behind the strip acts, as a share of its length from the front [1]: judgement."""
-BUMP: Final = (1.0, 2.0)
-"""Range of up-and-down acceleration on bad roads, on top of gravity and in units of it [1]: judgement."""
 MOST_TOSSED: Final = 1.2
 """Most by which a road tosses the shell up, in units of its weight [1]. A pothole can press without bound, but a van
 that loses the road only falls: the shell then weighs nothing (1), and a fifth of its weight more is what loads on a
@@ -95,7 +82,7 @@ class Cap:
 
 @dataclass(frozen=True, slots=True)
 class RoadAir:
-    """Coefficients of the air over the closed shell, each [...]: see the ranges of this module for their origin.
+    """Coefficients of the air over the closed shell, each [...].
 
     `mean` and `strip` [1] are pressures over the top, negative where the air sucks; `strip_length` [m]; `centre` [1];
     `drag` [1] on the front face; `under` [1] is the pressure under the front lip, over the share `under_share` [1] of

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -84,9 +84,8 @@ class Shut:
 
 @dataclass(frozen=True, slots=True)
 class Catch:
-    """The safety catch: its place `x` [m], `slack` [m] before it bites and `stiffness` [N/m], each [...]."""
+    """The safety catch on the latches' line: `slack` [m] before it bites and `stiffness` [N/m], each [...]."""
 
-    x: Array
     slack: Array
     stiffness: Array
 
@@ -159,7 +158,7 @@ def held_road(
     Net pull of the latch line S = S_still + q S_air (1), shared by `bar`; latch and stop by `preloaded`, each hinge
     half of its pair's force, and with one latch lost also the couple that holds the shell level, over `hinges_apart`
     [m] (2). The stops press on the latches' line, so that the hinges' force is straight in q too; every speed is
-    exact (3). The catch takes what the latches held, suddenly (4); its place is on their line. Source: derivation.
+    exact (3). The catch takes what the latches held, suddenly (4). Source: derivation.
     """
     q = drive.pressure
     still, blown = cases.up, cases.air
@@ -244,19 +243,3 @@ def hinged_cases(shut: Shut, lines: Lines, drive: Drive) -> HeldCases:
     still = [one(shut.still(bump)) for bump in (0 * drive.bump, -tossed_up(drive.bump), drive.bump)]
     rest, up, down = still
     return HeldCases(rest, up, down, one(air_per_pressure(cap, shut.air)), np.zeros(np.shape(beside)), beside)
-
-
-def hinged_road(
-    shut: Shut, lines: Lines, bar: Bar, hinges_apart: Array, drive: Drive, rated: Rated, catch: Catch | None
-) -> RoadForces:
-    """Return what a hinged shell's parts carry on the road, [...]: `held_road` with `hinged_cases`.
-
-    `hinges_apart` [m] between left and right hinge. A catch elsewhere than on the latches' line takes the opening
-    moment at its own arm. Source: derivation.
-    """
-    cases = hinged_cases(shut, lines, drive)
-    found = held_road(shut, cases, bar, hinges_apart, drive, rated, None)
-    if catch is None:
-        return found
-    arm = np.abs(lines.latch_x - lines.hinge_x) / np.abs(catch.x - lines.hinge_x)
-    return replace(found, catch=sudden(found.line * arm, catch.slack, catch.stiffness))

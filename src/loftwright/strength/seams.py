@@ -61,8 +61,7 @@ class Seam:
     """A line joint: its `rivet`, `pitch` [m], [...], nominal `length` [m], number of `lines`, two `layers` from head.
 
     `glue` is the shear strength that the builder's own test strip broke at [Pa], None where none was made, and
-    `glue_width` of the strip [m], 0 for no glue. `flange` is the length from the toe of the glued flange to the line
-    of pull [m]. `rivet` is None for a seam of glue alone.
+    `glue_width` of the strip [m], 0 for no glue. `rivet` is None for a seam of glue alone.
     """
 
     name: str
@@ -73,7 +72,6 @@ class Seam:
     lines: int = 1
     glue: float | None = None
     glue_width: float | Array = 0.0
-    flange: float | None = None
     isolated: bool = False
 
     @property
@@ -163,13 +161,13 @@ def judge_seam(
             least = np.asarray(1.5 * wide)
             judged.append(Judged(joint_rules.EDGE_NEAR, edge, least, f"{seam.name}, {layer.sheet.name}"))
         judged.append(Judged(joint_rules.HOLES_CLOSE, pitch, np.asarray(3.0 * wide), seam.name))
-    judged += _judge_glue(seam, np.abs(q), np.maximum(n, 0.0), chosen)
+    judged += _judge_glue(seam, np.abs(q))
     stack = [layer.sheet.family for layer in seam.layers]
     judged.append(judge_unlike(seam.name, touching(stack), seam.isolated or seam.glued))
     return tuple(judged)
 
 
-def _judge_glue(seam: Seam, q: Array, n: Array, factors: Factors) -> list[Judged]:
+def _judge_glue(seam: Seam, q: Array) -> list[Judged]:
     if not seam.glued:
         return []
     stress = q / seam.glue_width
@@ -178,9 +176,4 @@ def _judge_glue(seam: Seam, q: Array, n: Array, factors: Factors) -> list[Judged
         judged = [Judged(joint_rules.BOND, stress, None, seam.name, test, "glue")]
     else:
         judged = [Judged(joint_rules.BOND, stress, np.full(q.shape, seam.glue / GLUE_SAFETY), seam.name)]
-    bending = seam.layers[0]
-    if seam.flange is not None and bending.sheet.family == "laminate":
-        sheet = bending.sheet
-        borne = thin_sheet.peel(bending.thickness, seam.flange, sheet.through, sheet.modulus) / factors.laminate
-        judged.append(Judged(joint_rules.FLANGE_PEELS, n, np.broadcast_to(borne, n.shape).copy(), seam.name))
     return judged

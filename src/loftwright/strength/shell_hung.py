@@ -11,7 +11,7 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import ArrayLike
 
-from loftwright.core.motion import Array
+from loftwright.core.motion import Array, array_of
 
 Ends = Literal["pinned", "one fixed", "fixed"]
 """Whether hinge line and latch bar let the shell's ends turn, hold one of them, or hold both."""
@@ -27,10 +27,6 @@ _MIDDLE: Final[dict[Ends, tuple[float, float]]] = {
     "one fixed": (1 / 185, 3.92660),
     "fixed": (1 / 384, 4.73004),
 }
-
-
-def _array(value: ArrayLike) -> Array:
-    return np.asarray(value, dtype=np.float64)
 
 
 def lip_droop(
@@ -49,25 +45,9 @@ def lip_droop(
     >>> round(float(lip_droop(150.0, 0.0, 0.7, 1.4, 3000.0)), 4)
     0.039
     """
-    a, c = _array(to_springs), _array(beyond)
-    spread = _array(load) * c * (4 * c**2 * a - a**3 + 3 * c**3) / 24
-    return np.asarray((spread + _array(at_lip) * c**2 * (a + c) / 3) / _array(bending))
-
-
-def mid_sag(load: ArrayLike, at_lip: ArrayLike, to_springs: ArrayLike, beyond: ArrayLike, bending: ArrayLike) -> Array:
-    """Return how far the raised shell sags half-way between hinge and spring heads [m]; less than nought: it humps.
-
-        d = [5 w a^4 / 384 - (w c^2 / 2 + P c) a^2 / 16] / (EI)                                  (2)
-
-    load: w [N/m]; at_lip: P [N]; to_springs: a, beyond: c [m]; bending: EI [N m2]; each [...].
-    Source: simple beam under even load with a moment at one end (from memory).
-
-    >>> round(float(mid_sag(150.0, 0.0, 2.0, 0.0, 3000.0)), 4)
-    0.0104
-    """
-    a, c, w = _array(to_springs), _array(beyond), _array(load)
-    end_moment = w * c**2 / 2 + _array(at_lip) * c
-    return np.asarray((5 * w * a**4 / 384 - end_moment * a**2 / 16) / _array(bending))
+    a, c = array_of(to_springs), array_of(beyond)
+    spread = array_of(load) * c * (4 * c**2 * a - a**3 + 3 * c**3) / 24
+    return np.asarray((spread + array_of(at_lip) * c**2 * (a + c) / 3) / array_of(bending))
 
 
 def upward_line(seal: ArrayLike, suction: ArrayLike, width: ArrayLike, weight: ArrayLike) -> Array:
@@ -81,7 +61,7 @@ def upward_line(seal: ArrayLike, suction: ArrayLike, width: ArrayLike, weight: A
     >>> float(upward_line(100.0, 50.0, 1.2, 100.0))
     160.0
     """
-    return 2 * _array(seal) + _array(suction) * _array(width) - _array(weight)
+    return 2 * array_of(seal) + array_of(suction) * array_of(width) - array_of(weight)
 
 
 def side_rise(
@@ -110,20 +90,10 @@ def side_rise(
     0.0111
     """
     even, shape = _MIDDLE[ends]
-    stiff = _array(bending) / _array(length) ** 4
-    return np.asarray(_array(edge) * even * _array(lifting) / stiff / (1 + _array(seal_stiffness) / (shape**4 * stiff)))
-
-
-def seal_reserve(squeeze: ArrayLike, least: ArrayLike, misfit: ArrayLike = 0.0) -> Array:
-    """Return how far the shell may rise at mid-side before its seal no longer seals [m].
-
-    (5) reserve = squeeze - least - misfit. squeeze: on the stops [m]; least: squeeze that still keeps water out [m];
-    misfit: gap that the fit leaves there by itself [m]; each [...]. Source: derivation.
-
-    >>> round(float(seal_reserve(0.006, 0.002, 0.001)), 6)
-    0.003
-    """
-    return _array(squeeze) - _array(least) - _array(misfit)
+    stiff = array_of(bending) / array_of(length) ** 4
+    return np.asarray(
+        array_of(edge) * even * array_of(lifting) / stiff / (1 + array_of(seal_stiffness) / (shape**4 * stiff))
+    )
 
 
 def twist_angle(torque: ArrayLike, length: ArrayLike, twist: ArrayLike) -> Array:
@@ -135,31 +105,7 @@ def twist_angle(torque: ArrayLike, length: ArrayLike, twist: ArrayLike) -> Array
     >>> round(float(twist_angle(100.0, 1.0, 2750e6 * 16981132e-12)), 8)
     0.00214141
     """
-    return _array(torque) * _array(length) / _array(twist)
-
-
-def torque_of_springs(left: ArrayLike, right: ArrayLike, apart: ArrayLike) -> Array:
-    """Return the torque of unequal pushes at left and right [N m]; one spring lost: one of them is 0.
-
-    (7) T = (left - right) apart / 2. left, right: pushes square to the shell [N]; apart: heads' distance across [m];
-    each [...]. Source: derivation, rigid end at the hinges.
-
-    >>> float(torque_of_springs(500.0, 0.0, 1.0))
-    250.0
-    """
-    return (_array(left) - _array(right)) * _array(apart) / 2
-
-
-def corner_gap(angle: ArrayLike, width: ArrayLike) -> Array:
-    """Return how much further one corner of the lip stands off than the other [m].
-
-    (8) gap = |angle| width. angle: twist end to end [rad]; width: of the lip [m]; each [...]. Valid for small angles.
-    Source: derivation.
-
-    >>> float(corner_gap(0.01, 1.2))
-    0.012
-    """
-    return np.asarray(np.abs(_array(angle)) * _array(width))
+    return array_of(torque) * array_of(length) / array_of(twist)
 
 
 def plate_rigidity(modulus: ArrayLike, thickness: ArrayLike, poisson: ArrayLike = 0.3) -> Array:
@@ -171,7 +117,7 @@ def plate_rigidity(modulus: ArrayLike, thickness: ArrayLike, poisson: ArrayLike 
     >>> round(float(plate_rigidity(6400e6, 0.00315)), 3)
     18.318
     """
-    return np.asarray(_array(modulus) * _array(thickness) ** 3 / (12 * (1 - np.square(_array(poisson)))))
+    return np.asarray(array_of(modulus) * array_of(thickness) ** 3 / (12 * (1 - np.square(array_of(poisson)))))
 
 
 def panel_bulge(pressure: ArrayLike, along: ArrayLike, across: ArrayLike, rigidity: ArrayLike) -> Array:
@@ -187,10 +133,10 @@ def panel_bulge(pressure: ArrayLike, along: ArrayLike, across: ArrayLike, rigidi
     >>> round(float(panel_bulge(250.0, 0.4, 0.4, 18.31846)) * 1000, 4)
     1.4193
     """
-    sides = np.broadcast_arrays(_array(along), _array(across))
+    sides = np.broadcast_arrays(array_of(along), array_of(across))
     a, b = np.minimum(*sides), np.maximum(*sides)
     odd = np.arange(1, 20, 2)
     # Beyond 300 the last bracket is 1 to every digit.
     u = np.minimum(odd * np.pi * b[..., None] / (2 * a[..., None]), 300.0)
     terms = (1 - (u * np.tanh(u) + 2) / (2 * np.cosh(u))) * (-1.0) ** ((odd - 1) // 2) / odd**5
-    return np.asarray(4 * _array(pressure) * a**4 / (np.pi**5 * _array(rigidity)) * terms.sum(axis=-1))
+    return np.asarray(4 * array_of(pressure) * a**4 / (np.pi**5 * array_of(rigidity)) * terms.sum(axis=-1))

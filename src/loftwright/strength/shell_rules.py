@@ -72,7 +72,7 @@ def judge_sag(droop: ArrayLike, beyond: ArrayLike) -> Judged:
 def judge_sides(rise: ArrayLike, reserve: ArrayLike) -> Judged:
     """Return whether the closed shell lifts off at mid-side, `SIDES_LIFT`.
 
-    rise: by `shell_hung.side_rise` [m]; reserve: by `shell_hung.seal_reserve` [m]; each [...].
+    rise: by `shell_hung.side_rise` [m]; reserve: how far it may rise before the seal only just seals [m]; each [...].
     """
     return against(SIDES_LIFT, rise, reserve, "mid-side")
 

@@ -12,12 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from loftwright.core.motion import Array
+from loftwright.core.motion import Array, array_of
 from loftwright.reference.laminate import SKINS, Skins
-
-
-def _array(value: ArrayLike) -> Array:
-    return np.asarray(value, dtype=np.float64)
 
 
 def bending_from_test(force: ArrayLike, span: ArrayLike, sinks: ArrayLike) -> Array:
@@ -35,7 +31,7 @@ def bending_from_test(force: ArrayLike, span: ArrayLike, sinks: ArrayLike) -> Ar
     >>> round(float(bending_from_test(100.0, 1.4, 0.00499633)), 2)
     1144.17
     """
-    return _array(force) * _array(span) ** 3 / (48 * _array(sinks))
+    return array_of(force) * array_of(span) ** 3 / (48 * array_of(sinks))
 
 
 def twist_from_test(force: ArrayLike, width: ArrayLike, length: ArrayLike, sinks: ArrayLike) -> Array:
@@ -58,7 +54,7 @@ def twist_from_test(force: ArrayLike, width: ArrayLike, length: ArrayLike, sinks
     >>> round(float(twist_from_test(50.0, 1.2, 2.0, 0.020)), 6)
     7200.0
     """
-    return _array(force) * _array(length) * np.square(_array(width)) / _array(sinks)
+    return array_of(force) * array_of(length) * np.square(array_of(width)) / array_of(sinks)
 
 
 def reading_doubt(
@@ -82,9 +78,9 @@ def reading_doubt(
     >>> round(float(reading_doubt(200.0, 5.0, 0.020, 0.002)), 4)
     0.1436
     """
-    w = _array(sinks)
+    w = array_of(sinks)
     return np.sqrt(
-        (_array(force_doubt) / _array(force)) ** 2 + 2 * (_array(tape) / w) ** 2 + np.square(_array(lengths))
+        (array_of(force_doubt) / array_of(force)) ** 2 + 2 * (array_of(tape) / w) ** 2 + np.square(array_of(lengths))
     )
 
 
@@ -96,7 +92,7 @@ def per_degree(twist: ArrayLike, length: ArrayLike) -> Array:
     >>> round(float(per_degree(7200.0, 2.0)), 3)
     62.832
     """
-    return _array(twist) / _array(length) * (np.pi / 180)
+    return array_of(twist) / array_of(length) * (np.pi / 180)
 
 
 def twist_of_degree(moment: ArrayLike, length: ArrayLike) -> Array:
@@ -107,7 +103,7 @@ def twist_of_degree(moment: ArrayLike, length: ArrayLike) -> Array:
     >>> round(float(twist_of_degree(62.832, 2.0)))
     7200
     """
-    return _array(moment) * _array(length) * (180 / np.pi)
+    return array_of(moment) * array_of(length) * (180 / np.pi)
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +143,7 @@ def shear_flow(torque: ArrayLike, enclosed: ArrayLike) -> Array:
     >>> round(float(shear_flow(100.0, 0.06)), 3)
     833.333
     """
-    return _array(torque) / (2 * _array(enclosed))
+    return array_of(torque) / (2 * array_of(enclosed))
 
 
 def closed_constant(enclosed: ArrayLike, walls: Sequence[tuple[ArrayLike, ArrayLike]]) -> Array:
@@ -161,8 +157,8 @@ def closed_constant(enclosed: ArrayLike, walls: Sequence[tuple[ArrayLike, ArrayL
     """
     slender = np.zeros(())
     for length, thickness in walls:
-        slender = slender + _array(length) / _array(thickness)
-    return np.asarray(4 * np.square(_array(enclosed)) / slender)
+        slender = slender + array_of(length) / array_of(thickness)
+    return np.asarray(4 * np.square(array_of(enclosed)) / slender)
 
 
 def open_constant(walls: Sequence[tuple[ArrayLike, ArrayLike]]) -> Array:
@@ -176,7 +172,7 @@ def open_constant(walls: Sequence[tuple[ArrayLike, ArrayLike]]) -> Array:
     """
     total = np.zeros(())
     for length, thickness in walls:
-        total = total + _array(length) * _array(thickness) ** 3 / 3
+        total = total + array_of(length) * array_of(thickness) ** 3 / 3
     return np.asarray(total)
 
 

@@ -15,22 +15,14 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from loftwright.core.motion import Array
+from loftwright.reference.metals import METALS
 from loftwright.strength.supports import Support, support
 
-STEEL: Final = 210.0e9
-"""Young's modulus of structural steel [Pa]: EN 1993-1-1:2005, 3.2.6; from memory."""
-POISSON: Final = 0.3
-"""Poisson's ratio of steel [1]: EN 1993-1-1:2005, 3.2.6; from memory."""
+STEEL: Final = METALS["S235"]
 SHEAR_SHARE: Final = 5.0 / 6.0
 """Share of a rectangle's area that carries shear [1], Timoshenko's beam; from memory."""
 ROUND_SHARE: Final = 0.9
 """Share of a circle's area that carries shear [1], Timoshenko's beam; from memory."""
-HINGE_SIDEWAYS: Final = (0.1e6, 5.0e6)
-"""Range of a hinge's stiffness along its pin where nothing is known [N/m]: judgement."""
-HINGE_TURNING: Final = (0.5e3, 50.0e3)
-"""Range of a hinge's stiffness against turning across its pin where nothing is known [N m/rad]: judgement."""
-FOOT_TURNING: Final = (0.5e3, 50.0e3)
-"""Range of a plate's foot on thin roof skin against turning [N m/rad]: judgement; a plate beneath raises it."""
 
 
 def _one(*values: ArrayLike) -> tuple[Array, ...]:
@@ -63,7 +55,7 @@ def hinge_stiffness(
     length: ArrayLike,
     pin_diameter: ArrayLike,
     grip: ArrayLike,
-    modulus: ArrayLike = STEEL,
+    modulus: ArrayLike = STEEL.young,
     foot_over: ArrayLike = np.inf,
     foot_aside: ArrayLike = np.inf,
 ) -> HingeStiffness:
@@ -90,7 +82,7 @@ def hinge_stiffness(
     """
     t, b, reach, pin, g, e = _one(thickness, width, length, pin_diameter, grip, modulus)
     over, aside = _one(foot_over, foot_aside)
-    shear = e / (2 * (1 + POISSON))
+    shear = e / (2 * (1 + STEEL.poisson))
     stub = g / (ROUND_SHARE * shear * np.pi / 4 * pin**2)
     slide = reach / (SHEAR_SHARE * shear * b * t)
     return HingeStiffness(
@@ -126,7 +118,9 @@ def hinge(
     )
 
 
-def bar_stiffness(*, area: ArrayLike, length: ArrayLike, modulus: ArrayLike = STEEL, ends: ArrayLike = np.inf) -> Array:
+def bar_stiffness(
+    *, area: ArrayLike, length: ArrayLike, modulus: ArrayLike = STEEL.young, ends: ArrayLike = np.inf
+) -> Array:
     """Return the stiffness [N/m] of a bar or strap along its line, with its two end fittings together in series.
 
     1 / k = L / (E A) + 1 / k_ends (7). `area` A [m2], `length` L [m], `modulus` E [Pa], `ends` [N/m]; each [...].
@@ -137,20 +131,6 @@ def bar_stiffness(*, area: ArrayLike, length: ArrayLike, modulus: ArrayLike = ST
     """
     a, reach, e, fitting = _one(area, length, modulus, ends)
     return _in_series(e * a / reach, fitting)
-
-
-def arm_sideways(
-    *, thickness: ArrayLike, depth: ArrayLike, length: ArrayLike, modulus: ArrayLike = STEEL, guided: bool = False
-) -> Array:
-    """Return the sideways stiffness [N/m] of a flat lifting arm at its shell pin: bending about its weak axis.
-
-    3 E I / L^3 with I = h t^3 / 12 where only the van's pin keeps the arm in its plane (8); 12 E I / L^3 where the
-    shell's pin does too, `guided` (9). The truth lies between: take both as a range.
-    `thickness` t, `depth` h, `length` L [m]; `modulus` E [Pa]; each [...].
-    Source: derivation, cantilever and guided beam.
-    """
-    t, h, reach, e = _one(thickness, depth, length, modulus)
-    return np.asarray((12.0 if guided else 3.0) * e * h * t**3 / 12 / reach**3)
 
 
 def _from_to(van: ArrayLike, shell: ArrayLike) -> tuple[Array, Array]:

@@ -1,4 +1,4 @@
-"""What a thin sheet bears round a bolt or rivet: pulled over the head, torn out, bent, peeled.
+"""What a thin sheet bears round a bolt or rivet: pulled over the head, torn out, bent.
 
 Strengths are bare; divide by a factor of safety. Arrays are [...] throughout and broadcast.
 """
@@ -23,9 +23,6 @@ PLATES: Final = Source(
 SPREADING: Final = Source(
     "derivation", "rim of the backing plate as a strip bent by the line load it hands on", "derivation"
 )
-PEELING: Final = Source(
-    "derivation", "energy set free by a strip bent open at its end; toughness by judgement", "derivation"
-)
 
 SAFETY: Final = 3.0
 """Factor of safety on pull-over and pull-out [1]; AISI S100 J4."""
@@ -37,8 +34,6 @@ WOOD_SAFETY: Final = 3.0
 """Factor of safety on plywood at a joint [1]; judgement."""
 WASHER_CAP: Final = 0.01905
 """Most of a washer's width that counts in pull-over, 3/4 in [m]; AISI S100, from memory."""
-TOUGHNESS: Final = 300.0
-"""Energy to part two layers of hand-laid mat [N/m]; judgement, a low value."""
 POISSON: Final = 0.3
 
 
@@ -250,37 +245,6 @@ def backing_radius(
         enough = skin_bending(p, middle, a, t, poisson) <= most
         low, high = np.where(enough, low, middle), np.where(enough, middle, high)
     return np.where(skin_bending(p, a, a, t, poisson) <= most, high, np.inf)
-
-
-def peel(
-    thickness: ArrayLike,
-    lever: ArrayLike,
-    interlaminar: ArrayLike,
-    modulus: ArrayLike,
-    toughness: ArrayLike = TOUGHNESS,
-) -> Array:
-    """Return the line load at which a bonded or laminated flange peels from its toe.
-
-        p = min(t f_il, sqrt(G E t^3 / 6) / a)                                                    (9)
-
-    Parameters
-    ----------
-    thickness: t of the flange that bends [m], [...].
-    lever: a, from the toe to the line of pull [m], [...].
-    interlaminar: f_il [Pa], [...].
-    modulus: E of the flange [Pa], [...].
-    toughness: G, energy to part the layers [N/m], [...].
-
-    Returns
-    -------
-    Load per width [N/m], [...]. The first bound is strength over no more than one thickness, the second the energy
-    M^2 / (2 E I) set free by the moment p a at the toe. Source: `PEELING`.
-
-    >>> round(float(peel(0.003, 0.01, 17.25e6, 6.4e9)))
-    9295
-    """
-    t, a, f, e, g = (np.asarray(v, dtype=np.float64) for v in (thickness, lever, interlaminar, modulus, toughness))
-    return np.minimum(t * f, np.sqrt(g * e * t**3 / 6.0) / np.maximum(a, 1e-9))
 
 
 def crush_limit(washer: ArrayLike, hole: ArrayLike, crush: ArrayLike, safety: ArrayLike = 1.0) -> Array:

@@ -9,14 +9,14 @@ from typing import Final
 
 import numpy as np
 
-from loftwright.core.checks import Source
 from loftwright.core.judged import Judged
 from loftwright.strength.joint_rules import UNLIKE
 
-GALVANIC: Final = Source("common-practice", "galvanic pairs outdoors, salt on winter roads", "common practice")
-
 NOBLEST_LAST: Final = ("zinc-plated steel", "aluminium", "steel", "stainless steel", "copper or brass", "carbon fibre")
-"""From the least noble, which is eaten, to the noblest, outdoors; a general order, no figures."""
+"""From the least noble, which is eaten, to the noblest, outdoors; a general order, no figures.
+
+Common practice, no source: galvanic pairs outdoors, with salt on winter roads.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,14 +68,6 @@ _PAIRS: Final[dict[frozenset[str], Advice]] = {
     ),
     frozenset(("steel", "carbon fibre")): Advice(True, "steel", "A layer of glass and resin between them, always."),
 }
-CUT_EDGES: Final = (
-    "Vacuum every bit of swarf the same day: it rusts into the paint.",
-    "Break the edge, wash it, prime bare steel at once, paint it, and only then bed it in sealant.",
-    "Seal the edges of laminate and plywood with resin, the insides of holes too.",
-    "Wax the cavity when all is done.",
-)
-"""What to do with every cut edge; common practice."""
-
 _METALS: Final = frozenset(NOBLEST_LAST)
 
 

@@ -9,7 +9,7 @@ The force of a panel is -(cpe - cpi) q times its vector area, exact for an even 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -82,11 +82,6 @@ class PartLoad:
     centre: Array
     shell_force: Array
     shell_point: Array
-
-    @property
-    def ring_force(self) -> Array:
-        """What goes into the ring round the opening [N], [..., 3]."""
-        return np.asarray(self.force - self.shell_force)
 
 
 def _facing(shape: RaisedShape, direction: Direction) -> tuple[Array, Array, Array]:
@@ -182,43 +177,6 @@ def wrenches(
     """
     found = [wrench_of(parts(shape, gust, d, case=case, factor=factor), shape.hinge) for d in directions]
     return np.stack(found, axis=-2)
-
-
-def wrenches_at(
-    shape: RaisedShape, gust: ArrayLike, yaw: ArrayLike, factor: ArrayLike = 1.0, *, case: WindCase = UP
-) -> Array:
-    """Return the wrench for wind from any side: cos^2 of the end's and sin^2 of the side's wrench (8).
-
-    `yaw` [rad], [n], where the wind comes from: 0 front, pi/2 left, pi rear, -pi/2 right; `gust` [m/s] and `factor`
-    [1], each [...]; forces [N] and moments [N m], [..., n, 6]. The tables stand for the four directions alone; between
-    them each pair of faces gets the pressure of the wind square to it, judgement.
-    """
-    angle = np.asarray(yaw, dtype=np.float64)
-    c, s = np.cos(angle), np.sin(angle)
-    weights = np.stack(
-        [np.maximum(c, 0.0) ** 2, np.minimum(c, 0.0) ** 2, np.maximum(s, 0.0) ** 2, np.minimum(s, 0.0) ** 2]
-    )
-    four = wrenches(shape, gust, DIRECTIONS, factor, case=case)
-    return np.asarray(np.einsum("dn,...dk->...nk", weights, four))
-
-
-def opening_moment(wrench: Array, end: Literal["front", "rear"]) -> Array:
-    """Return what a wrench does about the hinge line, positive when it lifts the shell further.
-
-    A hinge at the rear: -My (9); at the front: My. `wrench` [N, N m], [..., 6]; [N m], [...]. Negative slams the shell
-    down. Source: derivation, statics.
-    """
-    turning = wrench[..., 4]
-    return np.asarray(-turning if end == "rear" else turning)
-
-
-def handle_force(moment: ArrayLike, leverage: ArrayLike) -> Array:
-    """Return what a moment about the hinge line is at the handle: F = M / a (10).
-
-    `moment` [N m] and `leverage` a [m], the handle's distance from the hinge line square to its path, each [...]; [N].
-    Set beside what the springs have to spare there. Source: derivation, statics.
-    """
-    return np.asarray(np.asarray(moment, dtype=np.float64) / np.asarray(leverage, dtype=np.float64))
 
 
 def panel_coefficients(

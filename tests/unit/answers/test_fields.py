@@ -407,7 +407,7 @@ def test_what_is_taken_when_nothing_is_written() -> None:
     reach = found["person.reach"]
     assert (reach.placeholder, reach.left_out) == ("unknown", "left out: not known")
     assert reach.likely.startswith("anything from")
-    assert found["shell.twist_moment"].left_out == "left out: twist is not judged"
+    assert found["shell.twist_moment"].left_out == ("left out: from the weight on its corner, else twist is not judged")
     assert found["handle.strap_length"].placeholder == "0 mm"
     assert found["requirements.push_to_start"].left_out == "left out: as “Most that you will push up”"
     assert found["stop.kind"].placeholder == "strap"

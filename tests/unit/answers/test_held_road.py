@@ -10,7 +10,7 @@ import pytest
 
 from loftwright.answers.draws import Nominal
 from loftwright.answers.held_basis import Basis, basis
-from loftwright.answers.held_road import CATCH, FASTEST, HINGE, LATCH, STOP, RoadFound, on_the_road
+from loftwright.answers.held_road import CATCH, FASTEST, HINGE, LATCH, STOP, TWIST_NOTE, RoadFound, on_the_road
 from loftwright.answers.judged_roof import inputs_of
 from loftwright.core.checks import Check, Verdict
 from loftwright.core.judged import Judged
@@ -19,10 +19,11 @@ from loftwright.project.assemble_road import on_road
 from loftwright.project.demos import DEMOS, demo, demo_text
 from loftwright.project.file import loads
 from loftwright.project.newfile import FiveAnswers, new_project
+from loftwright.strength.brace_rules import UNEVEN
 from loftwright.strength.latched import Lines
 from loftwright.strength.road_forces import hinged_cases
 from loftwright.strength.road_rules import CATCH_MISSING, LATCH_WEAK, ONE_LATCH_LOST, SEAL_CARRIES, STOPS_FREE
-from loftwright.strength.shell_rules import SAGS, SIDES_LIFT, TWISTS
+from loftwright.strength.shell_rules import SAGS, SIDES_LIFT, TEST_TELLS, TWISTS
 
 KINDS = ("hinge front", "hinge rear", "arms", "level arms", "scissor")
 PLAIN = new_project(FiveAnswers("hinge rear"))
@@ -234,3 +235,47 @@ def test_the_shell_itself_is_judged_with_the_road() -> None:
     level = found_in(new_project(FiveAnswers("level arms")))
     assert level.shell.droop is None
     assert SAGS not in {one.rule for one in level.judged}
+
+
+BENT = 'bend_weight = "{kg} kg"\nbend_span = "1.8 m"\nbend_sinks = "{sinks}"'
+TWISTED = 'twist_weight = "{kg} kg"\ntwist_sinks = "{sinks}"'
+
+
+def test_a_shell_tested_at_home_is_taken_as_it_is() -> None:
+    """Second way: a beam on two supports, its deflection put back into the load; three corners and a weight."""
+    text = with_lines(demo_text("fennimoor"), "shell", BENT.format(kg=20, sinks="12 mm"))
+    found = found_in(text)
+    weight = 20 * 9.80665
+    assert weight * 1.8**3 / (48 * float(found.shell.bending[0])) == pytest.approx(0.012)
+    assert found.shell.droop is not None
+    limber = found_in(with_lines(demo_text("fennimoor"), "shell", BENT.format(kg=20, sinks="24 mm")))
+    assert limber.shell.bending == pytest.approx(found.shell.bending / 2)
+    assert limber.shell.droop == pytest.approx(2 * found.shell.droop)
+    # The moment of 5 kg at one corner turns the end by what it sinks over the width: one degree needs as much more.
+    turned = found_in(with_lines(demo_text("fennimoor"), "shell", TWISTED.format(kg=5, sinks="20 mm")))
+    width = demo("fennimoor").shell.width.nominal
+    moment = 5 * 9.80665 * width / (0.020 / width) * np.pi / 180
+    written = found_in(with_lines(demo_text("fennimoor"), "shell", f'twist_moment = "{moment} N m"'))
+    assert turned.shell.twist == pytest.approx(written.shell.twist)
+    assert turned.offset.uneven == pytest.approx(written.offset.uneven)
+    assert judged(turned, UNEVEN).value is not None
+    assert TWIST_NOTE not in turned.said
+    # The feel of unlike springs is judged with the same stiffness.
+    text = with_lines(demo_text("fennimoor"), "shell", TWISTED.format(kg=5, sinks="20 mm"))
+    assert base_of(text).roof.twist_stiffness == pytest.approx(np.array([moment * 180 / np.pi]))
+
+
+@pytest.mark.parametrize(("lines", "test"), [(BENT, "bending test"), (TWISTED, "twist test")])
+def test_a_test_that_moved_the_shell_too_little_is_said(lines: str, test: str) -> None:
+    def told(sinks: str) -> Check:
+        found = found_in(with_lines(demo_text("fennimoor"), "shell", lines.format(kg=10, sinks=sinks)))
+        (one,) = (one for one in found.judged if one.rule is TEST_TELLS)
+        assert one.which == test
+        return check(one)
+
+    # Two readings within 1 mm each: a doubt of 1.4 mm, a quarter of 5.7 mm.
+    assert told("6.5 mm").verdict is Verdict.HOLDS
+    assert told("5 mm").verdict is Verdict.FAILS
+    # A reading that its builder doubts more counts for less.
+    assert told("6.5 mm +- 2 mm, measured").verdict is Verdict.FAILS
+    assert all(one.rule is not TEST_TELLS for one in found_in(demo_text("fennimoor")).judged)

@@ -19,7 +19,15 @@ from loftwright.core.units import STANDARD_GRAVITY
 from loftwright.project.demos import DEMOS, demo_text
 from loftwright.project.file import loads
 from loftwright.project.newfile import FiveAnswers, new_project
-from loftwright.strength.on_van_rules import FOOT_CRACKS, FOOT_SAGS, FOOTING_LOST, ROOF_LOAD, SNOW_CRACKS, TOO_HIGH
+from loftwright.strength.on_van_rules import (
+    FOOT_CRACKS,
+    FOOT_SAGS,
+    FOOTING_LOST,
+    GROSS,
+    ROOF_LOAD,
+    SNOW_CRACKS,
+    TOO_HIGH,
+)
 
 TEXT = """
 format = 1
@@ -163,3 +171,12 @@ def test_every_kind_has_finite_numbers(text: str) -> None:
     assert found.footing_after < found.footing_before or found.added < 0
     assert found.whole - found.bare == pytest.approx(found.added)
     assert found.added * STANDARD_GRAVITY < 5000.0
+
+
+def test_the_plate_is_judged_when_it_is_written() -> None:
+    # The van of 2000 kg gains 45 kg.
+    enough, short = (van(snow=f'100 mm"\ngross_mass = "{kg} kg') for kg in (2046, 2044))
+    assert check(one(enough, GROSS)).verdict is Verdict.HOLDS
+    assert check(one(short, GROSS)).verdict is Verdict.FAILS
+    assert one(short, GROSS).value == pytest.approx(2045.0)
+    assert GROSS not in {each.rule for each in van().judged}

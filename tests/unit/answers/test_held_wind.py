@@ -14,11 +14,12 @@ from loftwright.answers.draws import Nominal, rows
 from loftwright.answers.held_basis import Basis, basis
 from loftwright.answers.held_gusts import AT_WANTED, assembled, solve
 from loftwright.answers.held_picture import cases_of
-from loftwright.answers.held_wind import WindFound, in_the_wind
+from loftwright.answers.held_wind import CLOTH_NOTE, STEADY_CLOTH_NOTE, WindFound, in_the_wind
 from loftwright.answers.judged_roof import inputs_of
 from loftwright.core.checks import Check, Verdict
 from loftwright.mechanics.feel import state
 from loftwright.project.assemble_brace import braced
+from loftwright.project.assemble_cloth import cloth_walls
 from loftwright.project.assemble_wind import raised, still_day, to_van, van_names
 from loftwright.project.file import loads
 from loftwright.project.model import Project
@@ -327,7 +328,6 @@ def test_a_bar_over_the_travel() -> None:
     dz = found_.z_shell[0, open_x] - found_.z_van[0, open_x]
     assert np.hypot(dy, dz) <= 1.1
     assert found_.share[0] == pytest.approx((dy / 1.1) ** 2)
-    assert found_.free_share[0] == 0.0, "its sliding end stands in the middle of the track"
     assert "brace" in good.parts
 
 
@@ -418,3 +418,57 @@ def test_the_first_of_many_rows_is_the_planned_roof() -> None:
     assert many.lower_above[0] == pytest.approx(alone.lower_above[0], rel=1e-9)
     assert many.gust[0] == pytest.approx(alone.gust[0], rel=1e-9)
     assert many.lower_nine_of_ten <= np.percentile(many.lower_above, 50.0)
+
+
+def test_screws_of_the_strip_are_judged_when_they_are_written() -> None:
+    strip = 'cloth_strength = "40 N/mm"\nscrew_pitch = "{pitch}"\nscrew_limit = "600 N"'
+    near, far = (found(roof(wind=strip.format(pitch=pitch))) for pitch in ("80 mm", "800 mm"))
+    assert check(near, "WIND-604").verdict is Verdict.HOLDS
+    assert check(far, "WIND-604").verdict is Verdict.FAILS
+    # The pull of the cloth over the distance between two screws.
+    assert check(far, "WIND-604").value == pytest.approx(10 * float(check(near, "WIND-604").value or 0.0))
+    assert "screws of the cloth's strip" in near.names
+    assert near.table.share.shape[-1] == len(near.table.names)
+    assert "WIND-604" not in {one.rule.id for one in found(roof()).judged}
+
+
+def test_taut_cloth_steadies_when_it_may_be_counted_on() -> None:
+    cloth = 'cloth_stretch = "200 N/mm"\ncloth_sag = "{sag}"\n'
+    bare = found(roof(wind=cloth.format(sag="1 mm")))
+    taut, slack = (found(roof(wind=cloth.format(sag=sag) + "cloth_steadies = true")) for sag in ("1 mm", "100 mm"))
+    assert CLOTH_NOTE in bare.said
+    assert STEADY_CLOTH_NOTE in taut.said
+    assert CLOTH_NOTE not in taut.said
+    # From the side the free end sways less; walls so slack that they never draw out change nothing.
+    assert taut.sway[0, 2] < 0.9 * bare.sway[0, 2]
+    assert taut.of("left hinge")[0, 2] > bare.of("left hinge")[0, 2]
+    assert slack.sway == pytest.approx(bare.sway, rel=1e-6)
+
+
+@pytest.mark.parametrize("name", PROJECTS)
+def test_taut_cloth_is_told_for_every_kind(name: str) -> None:
+    project = PROJECTS[name]
+    wind = found(project.model_copy(update={"wind": project.wind.model_copy(update={"cloth_steadies": True})}))
+    assert np.isfinite(wind.gust).all()
+    # Wind that presses the shell down past its springs is not held off by cloth.
+    assert wind.of(WHOLE_ROOF) == pytest.approx(found(project).of(WHOLE_ROOF), rel=0.02)
+
+
+def test_walls_of_cloth_are_named_by_their_sides_of_the_van() -> None:
+    """Exact: pulling ends and shear of four walls; where hinges leave no height there is nothing to pull."""
+    cloth = 'cloth_stretch = "200 N/mm"\ncloth_sag = "6 mm"\n'
+    for end, low in (("rear", "rear"), ("left", "left")):
+        project = roof(end=end, wind=cloth)
+        base = base_of(project)
+        wide = raised(project, base.at, base.roof, (24,))
+        shape = RaisedShape(*(getattr(wide, f)[:, 0] for f in RaisedShape.__slots__))
+        walls = cloth_walls(project, base.at, shape)
+        names = {one.part for one in walls}
+        assert names == {f"{side} cloth wall" for side in DIRECTIONS if side != low}
+        assert [one.what for one in walls if one.what.startswith("shear")] == ["shear along the rim"]
+        across = [one for one in walls if one.part == f"{ {'rear': 'left', 'left': 'front'}[low] } cloth wall"]
+        assert [one.what for one in across] == ["other end upright"]
+        # Two thirds of the sag squared, four times, over the height.
+        height = float(np.linalg.norm(shape.corners("left")[2] - shape.corners("left")[3]))
+        mean = (height + float(np.linalg.norm(shape.corners("left")[1] - shape.corners("left")[0]))) / 2
+        assert across[0].gap == pytest.approx(8 / 3 * (0.006 / mean) ** 2 * height)

@@ -13,10 +13,12 @@ from typing import Any
 import pypdf
 import pytest
 
+from loftwright.answers.cut_grips import CutBoard
 from loftwright.core.errors import ProjectFault
+from loftwright.documents.hold_board import cut_picture, wind_scenes
 from loftwright.documents.hold_book import HOLD_SHEETS, TITLES, hold_pdf
 from loftwright.documents.hold_lists import CUTTING_CAUTIONS, NOT_ASSESSED, SURVEY
-from loftwright.documents.hold_pictures import gap_svg, plan_svg, wind_svg
+from loftwright.documents.hold_pictures import gap_svg
 from loftwright.documents.hold_text import hold_text
 from loftwright.documents.plain_text import Look
 from loftwright.documents.typeset import Printed
@@ -208,9 +210,16 @@ def test_text_without_colour_has_no_marks_of_it() -> None:
 # --- on the board ----------------------------------------------------------------------------------
 
 
+def plan_svg(plan: Any) -> str:
+    board = CutBoard(plan, (), (0.001, 0.01), ())
+    return str(cut_picture(board, width_px=900.0, units="metric", words="kerb", name="roof")["svg"])
+
+
 def test_pictures_have_pens_as_classes_and_no_style_of_their_own() -> None:
     page = hold.page()
-    made = {"gap": gap_svg(page), "plan": plan_svg(page), "wind": wind_svg(page), "narrow": wind_svg(page, width=70.0)}
+    made = {"gap": gap_svg(page), "plan": plan_svg(page.plan)}
+    made |= dict(wind_scenes(page, width_px=900.0))
+    assert set(made) == {"gap", "plan", *page.wind.directions}
     for name, picture in made.items():
         assert picture.startswith("<svg"), name
         assert "style=" not in picture, name
@@ -219,20 +228,18 @@ def test_pictures_have_pens_as_classes_and_no_style_of_their_own() -> None:
         assert 'class="pen-' in picture, name
         assert "<title" in picture, name
         assert not re.search(r'<svg[^>]* width="[\d.]+mm"', picture), name
-    assert "gust 18.0 m/s" in made["wind"]
-    assert "gust 5.0 m/s" in wind_svg(page, direction=2, gust=10)
-    assert "from the front" in wind_svg(page, direction=2, gust=10)
+    assert "from the front" in made["front"]
 
 
 def test_there_is_no_picture_of_what_is_not_known() -> None:
     bare = replace(hold.page(), gap=None, wind=None)
     assert gap_svg(bare) == ""
-    assert wind_svg(bare) == ""
+    assert wind_scenes(bare, width_px=900.0) == ()
 
 
 def test_words_of_the_builder_are_escaped() -> None:
     wicked = "</script><img src=x onerror=alert(1)>\x07"
     plan = replace(hold.PLAN, bows=tuple(replace(bow, name=wicked) for bow in hold.PLAN.bows))
-    picture = plan_svg(replace(hold.page(), plan=plan))
+    picture = plan_svg(plan)
     assert "<img" not in picture
     assert "\x07" not in picture

@@ -987,6 +987,33 @@ CASES = [
         ('[[tape]] 1 what is "spring length": the file has no [[spring]]; add the spring or take the reading out.'),
     ),
     Case(
+        "half a test of the shell",
+        swap('overhang_rear = "60 mm"', 'overhang_rear = "60 mm"\nbend_weight = "20 kg"\nbend_sinks = "9 mm"'),
+        (
+            "[shell] bend_span is left out: a test of the shell is written with bend_weight and bend_span and "
+            "bend_sinks; write what is missing, or leave all of them out."
+        ),
+    ),
+    Case(
+        "a test of what is written",
+        swap(
+            'overhang_rear = "60 mm"',
+            'overhang_rear = "60 mm"\ntwist_moment = "60 N m"\ntwist_weight = "5 kg"\ntwist_sinks = "9 mm"',
+        ),
+        (
+            "[shell] twist_weight is 5 kg: twist_moment is written too, and one of them is enough; leave one of them "
+            "out."
+        ),
+    ),
+    Case(
+        "screws of a strip without their strength",
+        add('[wind]\nscrew_pitch = "200 mm"\n'),
+        (
+            "[wind] screw_limit is left out: a strip on screws is written with screw_pitch and screw_limit; write what "
+            "is missing, or leave all of them out."
+        ),
+    ),
+    Case(
         "a seal that fills less than it is squeezed to",
         add('[fit]\nseal_least = "12 mm"\nseal_most = "8 mm"\n'),
         (

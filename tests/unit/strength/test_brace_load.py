@@ -9,11 +9,7 @@ from loftwright.strength.brace_load import (
     diagonal_stiffness,
     euler_load,
     force_along,
-    force_upright,
     free_play,
-    kink_of_play,
-    kneed_load,
-    play_angle,
     round_section,
     strut_load,
 )
@@ -37,36 +33,14 @@ def test_crooked_bar_just_yields_at_its_edge() -> None:
     assert stress == pytest.approx(160e6, rel=1e-9)
 
 
-def test_knee_of_stiff_links_folds_where_its_spring_gives_way() -> None:
-    # Two stiff links of 0.3 and 0.5 m: the knee moves out by d, the angle is d / l1 + d / l2, the moment P d.
-    load = kneed_load(1e12, 0.3, 0.5, 100.0)
-    d = 1e-3
-    assert load * d == pytest.approx(100.0 * (d / 0.3 + d / 0.5), rel=1e-6)
-
-
-def test_springy_knee_is_a_longer_bar() -> None:
-    euler = euler_load(70e9, TUBE.inertia, 1.0)
-    longer = euler_load(70e9, TUBE.inertia, float(np.sqrt(1 + euler / 1200.0)))
-    assert kneed_load(euler, 0.5, 0.5, 300.0) == pytest.approx(float(longer))
-
-
-def test_kink_of_play_is_the_height_of_a_flat_triangle() -> None:
-    kink = float(kink_of_play(0.01, 0.3, 0.5))
-    assert np.arctan(kink / 0.3) + np.arctan(kink / 0.5) == pytest.approx(0.01, rel=1e-4)
-
-
 def test_force_balances_at_the_free_end() -> None:
-    slope = np.arccos(0.6)
-    along = force_along(300.0, 0.6)
-    assert along * 0.6 == pytest.approx(300.0)
-    assert force_upright(300.0, 0.6, slope) == pytest.approx(400.0)
+    assert force_along(300.0, 0.6) * 0.6 == pytest.approx(300.0)
 
 
 def test_play_by_moving_the_end() -> None:
     # The free end moved by the play lengthens the bar by its clearances, to first order.
     play = float(free_play([0.0004, 0.0006], 0.8))
     assert np.hypot(0.8 + play, 0.6) - 1.0 == pytest.approx(0.001, rel=1e-3)
-    assert play_angle(play, 2.0) == pytest.approx(play / 2)
 
 
 def test_diagonal_by_moving_the_end() -> None:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from numpy.typing import ArrayLike
 
 from loftwright.core.checks import Check, Rule, Verdict
 from loftwright.core.judged import Judged
@@ -15,7 +16,7 @@ from loftwright.strength import joint_rules
 from loftwright.strength.joint_judged import (
     MOST_USED,
     Mode,
-    judge_joint,
+    judge_use,
     judge_written,
     least_edge,
     least_spacing,
@@ -57,8 +58,12 @@ def found(rule: Rule, judged: tuple[Judged, ...], which: str = "") -> Check:
     return min(checks, key=lambda check: check.margin or 0.0)
 
 
+def judge(joint: Joint, force: ArrayLike, moment: ArrayLike, factors: Factors | None = None) -> tuple[Judged, ...]:
+    return judge_use(joint, use_of(joint, force, moment, factors), factors)
+
+
 def ask(joint: Joint, rule: Rule, force: object = STILL, moment: object = STILL, which: str = "") -> Check:
-    return found(rule, judge_joint(joint, np.asarray(force, float), np.asarray(moment, float)), which)
+    return found(rule, judge(joint, np.asarray(force, float), np.asarray(moment, float)), which)
 
 
 @pytest.mark.parametrize(
@@ -95,7 +100,7 @@ def test_laminate_bends_until_it_is_backed() -> None:
 
 def test_laminate_without_its_rib_is_not_known() -> None:
     joint = replace(HINGE, layers=(PLATE, replace(SHELL, reach=None)))
-    judged = next(j for j in judge_joint(joint, STILL, STILL) if j.rule is joint_rules.PEELS)
+    judged = next(j for j in judge(joint, STILL, STILL) if j.rule is joint_rules.PEELS)
     assert (judged.value, judged.limit, judged.missing, judged.index) == (None, None, "reach", 1)
     assert "measure how far" in judged.unknown
     assert judged.rule.not_known(judged.unknown).verdict is Verdict.NOT_KNOWN
@@ -121,7 +126,7 @@ def test_holes_too_close() -> None:
     assert ask(HINGE, joint_rules.HOLES_CLOSE).verdict is Verdict.HOLDS
     assert ask(close, joint_rules.HOLES_CLOSE).verdict is Verdict.FAILS
     alone = replace(HINGE, points=((0.0, 0.0),))
-    assert not [j for j in judge_joint(alone, STILL, STILL) if j.rule is joint_rules.HOLES_CLOSE]
+    assert not [j for j in judge(alone, STILL, STILL) if j.rule is joint_rules.HOLES_CLOSE]
 
 
 def test_unlike_metals() -> None:
@@ -191,7 +196,7 @@ def test_the_weakest_way_is_named() -> None:
 def test_rows_may_come_with_the_load_or_the_sheet() -> None:
     force = np.array([[0, 0, 100.0], [0, 0, 200.0], [0, 0, 300.0]])
     joint = replace(ROOF, layers=(PLATE, Layer(SKIN, np.array([0.0007, 0.0008, 0.001]), 0.05)))
-    judged = judge_joint(joint, force, np.zeros((3, 3)))
+    judged = judge(joint, force, np.zeros((3, 3)))
     assert use_of(joint, force, np.zeros((3, 3))).use.shape == (3,)
     for one in judged:
         assert one.value is not None
@@ -221,7 +226,7 @@ def test_a_plate_may_differ_from_row_to_row() -> None:
     factors = Factors(bolt=np.array([1.1, 1.25, 1.4]), laminate=np.array([2.0, 3.0, 4.0]))
     force, moment = (100.0, -200.0, 300.0), (5.0, -6.0, 7.0)
     many = Joint("plate", holes, BOLTS["M8"], CLASSES["8.8"], (PLATE, laminate), edge, (0.016, washer), backing)
-    found = judge_joint(many, force, moment, factors)
+    found = judge(many, force, moment, factors)
     for row in range(3):
         one = Joint(
             "plate",
@@ -234,7 +239,7 @@ def test_a_plate_may_differ_from_row_to_row() -> None:
             Backing(float(washer[row]), float(washer[row]), 0.003, STEEL),
         )
         alone = Factors(bolt=(1.1, 1.25, 1.4)[row], laminate=(2.0, 3.0, 4.0)[row])
-        for wanted, got in zip(judge_joint(one, force, moment, alone), found, strict=True):
+        for wanted, got in zip(judge(one, force, moment, alone), found, strict=True):
             for a, b in ((wanted.value, got.value), (wanted.limit, got.limit)):
                 assert a is not None
                 assert b is not None
@@ -245,8 +250,8 @@ def test_the_worst_of_several_loads_counts_in_each_row() -> None:
     loads = np.array([[[0, 0, 100.0], [0, 0, 400.0]], [[0, 0, 300.0], [0, 0, 200.0]]])
     use = use_of(ROOF, loads, np.zeros_like(loads))
     assert use.use.shape == (2, 2)
-    together = judge_joint(ROOF, loads, np.zeros_like(loads))
-    alone = judge_joint(ROOF, [[0, 0, 300.0], [0, 0, 400.0]], np.zeros((2, 3)))
+    together = judge(ROOF, loads, np.zeros_like(loads))
+    alone = judge(ROOF, [[0, 0, 300.0], [0, 0, 400.0]], np.zeros((2, 3)))
     for one, other in zip(together, alone, strict=True):
         assert one.value == pytest.approx(other.value)
 
@@ -254,7 +259,7 @@ def test_the_worst_of_several_loads_counts_in_each_row() -> None:
 def test_a_fitting_is_not_judged_itself_but_touches_and_clamps() -> None:
     fitting = Layer(ALU, 0.0005, 0.001, fitting=True)
     joint = replace(ROOF, layers=(fitting, ROOF.layers[1]))
-    said = judge_joint(joint, (0.0, 0.0, 300.0), STILL)
+    said = judge(joint, (0.0, 0.0, 300.0), STILL)
     assert not [one for one in said if one.which.endswith(ALU.name)]
     unlike = next(one for one in said if one.rule is joint_rules.UNLIKE)
     assert unlike.value is not None

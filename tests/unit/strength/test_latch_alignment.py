@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import numpy as np
 import pytest
 
 from loftwright.core.checks import Check, Verdict
 from loftwright.strength.brace_rules import judge_latches
-from loftwright.strength.latch_alignment import Offset, catch_room, latch_offset, shove_down
+from loftwright.strength.latch_alignment import Offset, latch_offset
 
 CALM = {
     "askew": 0.0,
@@ -53,18 +52,9 @@ def test_askew_moves_the_whole_range() -> None:
     assert found.worst == pytest.approx(0.005)
 
 
-def test_wedge_without_rub_keeps_the_work() -> None:
-    # Down by d shoves aside by d tan a: F d = S d tan a.
-    assert shove_down(0.008, 0.003, 2000.0, 0.5, 0.0) == pytest.approx(10.0 * np.tan(0.5))
-    assert shove_down(0.002, 0.003, 2000.0, 0.5, 0.3) == 0.0
-    assert np.isfinite(shove_down(0.008, 0.003, 2000.0, 1.4, 0.3))
-
-
-def judged(found: Offset, *, catch: float = 0.034, stiffness: float = 5000.0) -> list[Check]:
-    clear, room = catch_room(catch, 0.020), catch_room(catch, 0.020, 0.006)
-    shove = shove_down(found.worst, clear, stiffness, np.radians(30.0), 0.25)
+def judged(found: Offset, *, room: float = 0.013) -> list[Check]:
     said = []
-    for one in judge_latches(found.worst, room, shove, found.uneven, 0.012):
+    for one in judge_latches(found.worst, room, found.uneven, 0.012):
         assert one.value is not None
         assert one.limit is not None
         said.append(one.rule.judge(float(one.value), float(one.limit)))
@@ -73,9 +63,7 @@ def judged(found: Offset, *, catch: float = 0.034, stiffness: float = 5000.0) ->
 
 def test_latches_that_meet_and_latches_that_do_not() -> None:
     meet = judged(offset(side_slop=0.004, radial_slop=0.001, twist=0.005))
-    assert [each.verdict for each in meet] == [Verdict.HOLDS] * 3
+    assert [each.verdict for each in meet] == [Verdict.HOLDS] * 2
     assert judged(offset(askew=0.010, side_slop=0.008))[0].verdict is Verdict.FAILS
-    # 5 mm to shove against 20 kN/m is 100 N, and the mouth asks for almost as much.
-    assert judged(offset(askew=0.012), stiffness=20e3)[1].verdict is Verdict.FAILS
     # 0.02 rad over 1.1 m is 22 mm, the latches draw 12 mm.
-    assert judged(offset(twist=0.02))[2].verdict is Verdict.FAILS
+    assert judged(offset(twist=0.02))[1].verdict is Verdict.FAILS

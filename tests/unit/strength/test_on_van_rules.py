@@ -13,7 +13,6 @@ from loftwright.strength import on_van_rules as rules
 from loftwright.strength.on_van import (
     Lump,
     Stops,
-    axle_loads,
     both,
     fits_under,
     footing_lost,
@@ -42,8 +41,6 @@ def on_van() -> rules.OnVan:
         on_roof=rows(90.0),
         roof_load=rows(150.0),
         gross=rows(3000.0),
-        axles=(rows(1600.0), rows(1600.0)),
-        wheelbase=rows(3.0),
         most_lost=rows(0.1),
         height=rows(2.4),
         height_limit=rows(2.5),
@@ -66,7 +63,6 @@ def check(found: Judged) -> Check:
     [
         (rules.ROOF_LOAD, "", replace(on_van(), on_roof=rows(160.0))),
         (rules.GROSS, "whole", replace(on_van(), added=lump(900.0, 0.9, 1.5))),
-        (rules.GROSS, "rear", replace(on_van(), added=lump(400.0, 1.0, 4.5))),
         (rules.FOOTING_LOST, "", replace(on_van(), added=lump(250.0, 2.2, 2.0))),
         (rules.TOO_HIGH, "", replace(on_van(), height=rows(2.6))),
     ],
@@ -77,7 +73,7 @@ def test_each_rule_on_the_van(rule: Rule, which: str, bad: rules.OnVan) -> None:
 
 
 def test_what_is_not_given_is_to_be_found_out() -> None:
-    found = rules.judge_on_van(replace(on_van(), roof_load=None, height_limit=None, gross=None, axles=None))
+    found = rules.judge_on_van(replace(on_van(), roof_load=None, height_limit=None, gross=None))
     assert one(found, rules.ROOF_LOAD).missing == "roof_load"
     assert one(found, rules.TOO_HIGH).limit is None
     assert rules.GROSS not in {each.rule for each in found}
@@ -90,7 +86,7 @@ def top(**changes: float) -> rules.OnTop:
 
 
 STOPS = Stops((0.0, 0.0, 2.2, 2.2), (-0.6, 0.6, -0.6, 0.6))
-LIMITS = rules.TopLimits(strength=rows(120e6), safety=rows(2.0), sag=rows(0.02), stop=rows(1000.0))
+LIMITS = rules.TopLimits(strength=rows(120e6), safety=rows(2.0), sag=rows(0.02))
 
 
 def test_each_rule_on_the_closed_roof() -> None:
@@ -98,7 +94,7 @@ def test_each_rule_on_the_closed_roof() -> None:
     weak = solid_field(rows(0.4), rows(0.7), rows(0.003), rows(8e9))
     good = rules.judge_top(rules.top_loads(strong, STOPS, top()), LIMITS)
     bad = rules.judge_top(rules.top_loads(weak, STOPS, top(depth=2.0, weight=4000.0, foot_x=0.0, foot_y=0.6)), LIMITS)
-    assert len(good) == len(bad) == 5
+    assert len(good) == len(bad) == 3
     for each in good:
         assert check(each).verdict is Verdict.HOLDS
     for each in bad:
@@ -107,9 +103,8 @@ def test_each_rule_on_the_closed_roof() -> None:
 
 def test_an_unknown_laminate_is_to_be_measured() -> None:
     field = solid_field(rows(0.4), rows(0.7), rows(0.003), rows(8e9))
-    found = rules.judge_top(rules.top_loads(field, STOPS, top()), replace(LIMITS, strength=None, stop=None))
+    found = rules.judge_top(rules.top_loads(field, STOPS, top()), replace(LIMITS, strength=None))
     assert one(found, rules.FOOT_CRACKS).missing == "skin_strength"
-    assert one(found, rules.STOP_CRUSHED, "snow").missing == "stop_limit"
 
 
 def test_masses_taken_together() -> None:
@@ -127,9 +122,7 @@ def test_the_footing_is_the_loss_of_the_factor() -> None:
     assert footing_lost(van, added) == pytest.approx(1 - after / before)
 
 
-def test_axles_and_stops_carry_it_all() -> None:
-    loads = axle_loads(lump(100.0, 2.0, 2.0), 3.0)
-    assert loads[0] == pytest.approx([100.0 / 3, 200.0 / 3])
+def test_stops_carry_it_all() -> None:
     shares = stop_loads(STOPS, rows(80.0 * 9.80665), rows(0.3), rows(0.1))
     assert shares.sum(axis=-1) == pytest.approx(80.0 * 9.80665)
     assert shares @ np.array(STOPS.x) == pytest.approx(80.0 * 9.80665 * 0.3)

@@ -22,7 +22,6 @@ from loftwright.strength.road_forces import (
     Shut,
     held_road,
     hinged_cases,
-    hinged_road,
 )
 
 ROWS = 3
@@ -58,8 +57,9 @@ def forces(speed: float = 30.0, *, bending: float = 4000.0, preload: float = 400
     lines = Lines(rows(0.0), rows(0.02), rows(2.25))
     bar = Bar((-0.5, 0.5), rows(1.4), rows(bending), rows(1e6), rows(2e4))
     rated = Rated(rows(1500.0), rows(1500.0), rows(20.0))
-    stop = Catch(rows(2.0), rows(0.01), rows(3e5)) if catch else None
-    return hinged_road(shut(preload), lines, bar, rows(1.1), drive(speed), rated, stop)
+    stop = Catch(rows(0.01), rows(3e5)) if catch else None
+    closed, going = shut(preload), drive(speed)
+    return held_road(closed, hinged_cases(closed, lines, going), bar, rows(1.1), going, rated, stop)
 
 
 def limits() -> rules.RoadLimits:
@@ -122,7 +122,8 @@ def test_at_its_speed_each_part_is_at_its_limit(cross: float) -> None:
     rated = Rated(rows(700.0), rows(900.0), rows(20.0))
 
     def at(speed: float) -> RoadForces:
-        return hinged_road(shut(), lines, bar, rows(1.1), drive(speed, cross), rated, None)
+        going = drive(speed, cross)
+        return held_road(shut(), hinged_cases(shut(), lines, going), bar, rows(1.1), going, rated, None)
 
     first = at(30.0)
     assert at(float(first.latch_speed[0])).latch.max() == pytest.approx(700.0)
@@ -135,7 +136,9 @@ def test_doubling_the_pressure_doubles_the_part_of_the_air() -> None:
     rated = Rated(rows(700.0), rows(900.0), rows(20.0))
     loose = shut(preload=0.0)
     calm = [replace(drive(speed), head=rows(0.0)) for speed in (0.0, 60.0, 60.0 * 2**0.5)]
-    none, once, twice = (hinged_road(loose, lines, bar, rows(1.1), each, rated, None).latch for each in calm)
+    none, once, twice = (
+        held_road(loose, hinged_cases(loose, lines, each), bar, rows(1.1), each, rated, None).latch for each in calm
+    )
     air_once = once - none
     assert air_once.min() > 100.0
     assert twice - none == pytest.approx(2 * air_once)

@@ -8,14 +8,10 @@ import pytest
 from loftwright.core.checks import Check, Verdict
 from loftwright.core.judged import Judged
 from loftwright.strength.shell_hung import (
-    corner_gap,
     lip_droop,
-    mid_sag,
     panel_bulge,
     plate_rigidity,
-    seal_reserve,
     side_rise,
-    torque_of_springs,
     twist_angle,
     upward_line,
 )
@@ -28,8 +24,8 @@ def check(one: Judged) -> Check:
     return one.rule.judge(float(one.value), float(one.limit))
 
 
-def beam(load: float, at_lip: float, a: float, c: float, bending: float) -> tuple[float, float]:
-    """Return droop at the lip and sag at mid-span by integrating the curvature twice, trapezia on 40 000 steps."""
+def beam(load: float, at_lip: float, a: float, c: float, bending: float) -> float:
+    """Return droop at the lip by integrating the curvature twice, trapezia on 40 000 steps."""
     x = np.linspace(0.0, a + c, 40_001)
     h = x[1]
     hinge = (load * (a + c) * (a - c) / 2 - at_lip * c) / a
@@ -38,14 +34,13 @@ def beam(load: float, at_lip: float, a: float, c: float, bending: float) -> tupl
     slope = np.concatenate([[0.0], np.cumsum((moment[1:] + moment[:-1]) * h / 2)]) / bending
     up = np.concatenate([[0.0], np.cumsum((slope[1:] + slope[:-1]) * h / 2)])
     up = up - x / a * np.interp(a, x, up)
-    return -float(up[-1]), -float(np.interp(a / 2, x, up))
+    return -float(up[-1])
 
 
 @pytest.mark.parametrize(("a", "c", "at_lip"), [(0.7, 1.4, 0.0), (1.5, 0.6, 30.0), (1.9, 0.2, 0.0)])
-def test_droop_and_sag_by_integration(a: float, c: float, at_lip: float) -> None:
-    droop, sag = beam(150.0, at_lip, a, c, 3000.0)
+def test_droop_by_integration(a: float, c: float, at_lip: float) -> None:
+    droop = beam(150.0, at_lip, a, c, 3000.0)
     assert lip_droop(150.0, at_lip, a, c, 3000.0) == pytest.approx(droop, rel=1e-5)
-    assert mid_sag(150.0, at_lip, a, c, 3000.0) == pytest.approx(sag, rel=1e-4)
 
 
 def test_short_overhang_stands_up() -> None:
@@ -65,13 +60,6 @@ def test_weight_can_outdo_the_seal() -> None:
     assert side_rise(upward_line(30.0, 0.0, 1.2, 200.0), 2.0, 3000.0) < 0
 
 
-def test_one_spring_lost() -> None:
-    torque = torque_of_springs(600.0, 0.0, 1.0)
-    angle = twist_angle(torque, 1.2, 9000.0)
-    assert angle == pytest.approx(0.04)
-    assert corner_gap(-angle, 1.3) == pytest.approx(0.052)
-
-
 def test_long_field_of_skin_bulges_like_a_strip() -> None:
     d = plate_rigidity(70e9, 0.001)
     assert panel_bulge(100.0, 5.0, 0.3, d) == pytest.approx(5 * 100.0 * 0.3**4 / (384 * d), rel=1e-3)
@@ -84,7 +72,7 @@ def test_shell_that_droops_and_one_that_does_not() -> None:
 
 
 def test_sides_that_stay_down_and_sides_that_lift() -> None:
-    reserve = seal_reserve(0.006, 0.002)
+    reserve = 0.004
     lifting = upward_line(100.0, 60.0, 1.2, 120.0)
     assert check(judge_sides(side_rise(lifting, 2.0, 15_000.0), reserve)).verdict is Verdict.HOLDS
     assert check(judge_sides(side_rise(lifting, 2.0, 2500.0), reserve)).verdict is Verdict.FAILS

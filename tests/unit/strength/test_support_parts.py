@@ -10,19 +10,6 @@ from loftwright.strength import support_parts as parts
 CROSS = ([2.0, 0.6, 0.0], [2.0, -0.6, 0.0]), ([2.0, 0.5, 0.6], [2.0, -0.5, 0.6])
 
 
-def test_cantilever_of_the_handbook() -> None:
-    """A cantilever 400 mm long, E 70 000 MPa, I 16 345.33 mm4, bends 1.86452 mm under 100 N.
-
-    AISC Manual Table 3-23 / Roark: standard formula, from memory; figure computed from it.
-    """
-    depth = 0.05
-    thickness = (12 * 16345.33e-12 / depth) ** (1 / 3)
-    k = parts.arm_sideways(thickness=thickness, depth=depth, length=0.4, modulus=70e9)
-    assert 100 / float(k) == pytest.approx(1.86452e-3, rel=1e-5)
-    stiffer = parts.arm_sideways(thickness=thickness, depth=depth, length=0.4, modulus=70e9, guided=True)
-    assert float(stiffer / k) == pytest.approx(4.0)
-
-
 def test_diagonal_bar_of_the_handbook() -> None:
     """EA/L cos^2: E 200 000 MPa, A 10 mm2, L 1 m at 45 degrees: 1000 N/mm along the panel. Computed here by hand."""
     k = parts.bar_stiffness(area=10e-6, length=1.0, modulus=200e9)
@@ -66,7 +53,6 @@ def test_thin_roof_skin_decides() -> None:
     assert float(1 / soft.off_leaf - 1 / rigid.off_leaf) == pytest.approx(0.05**2 / 1e3)
     assert float(1 / soft.along_pin - 1 / rigid.along_pin) == pytest.approx(0.05**2 / 2e3)
     assert float(1 / soft.turn_off - 1 / rigid.turn_off) == pytest.approx(1 / 2e3)
-    assert float(soft.along_pin) < parts.HINGE_SIDEWAYS[1] < float(rigid.along_pin)
 
 
 def test_a_hinge_turns_freely_about_its_pin() -> None:

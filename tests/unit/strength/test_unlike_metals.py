@@ -7,7 +7,7 @@ from itertools import combinations
 import pytest
 
 from loftwright.core.checks import Verdict
-from loftwright.strength.unlike_metals import CUT_EDGES, NOBLEST_LAST, advice, judge_unlike, touching
+from loftwright.strength.unlike_metals import NOBLEST_LAST, advice, judge_unlike, touching
 
 
 @pytest.mark.parametrize(
@@ -47,7 +47,3 @@ def test_bolt_touches_every_layer() -> None:
     assert judged.value is not None
     assert judged.value.tolist() == [2.0]
     assert judged.rule.judge(float(judged.value[0]), 0.0).verdict is Verdict.FAILS
-
-
-def test_cut_edges_start_with_swarf() -> None:
-    assert "swarf" in CUT_EDGES[0]

@@ -16,14 +16,11 @@ from loftwright.strength.wind_loads import (
     DOWN,
     UP,
     WindCase,
-    handle_force,
-    opening_moment,
     panel_coefficients,
     parts,
     wall_coefficient,
     wrench_of,
     wrenches,
-    wrenches_at,
 )
 
 LENGTH, WIDTH = 2.2, 1.4
@@ -58,13 +55,12 @@ def test_side_wind_on_a_box_by_hand() -> None:
     assert found[3:] == pytest.approx(expected)
 
 
-def test_what_the_shell_does_not_take_goes_into_the_ring() -> None:
+def test_the_shell_takes_its_share_of_the_walls() -> None:
     for share in (0.4, 0.6):
         case = replace(UP, upper_share=share)
         for part in parts(box(), 18.0, "front", case=case):
             kept = share if part.name.endswith("wall") else 1.0
             assert part.shell_force == pytest.approx(kept * part.force)
-            assert part.ring_force == pytest.approx((1 - kept) * part.force, abs=1e-9)
 
 
 def test_parts_are_named_and_the_wind_side_is_pushed_in() -> None:
@@ -93,21 +89,16 @@ def test_the_van_counts_to_the_height_of_the_body() -> None:
 
 def test_front_wind_lifts_a_roof_hinged_at_the_rear_more_than_rear_wind() -> None:
     openings = (5.0, 15.0, 25.0)
-    front, rear = (
-        [float(opening_moment(wrenches(wedge(deg), 15.0, (d,))[0], "rear")) for deg in openings]
-        for d in ("front", "rear")
-    )
+    front, rear = ([-float(wrenches(wedge(deg), 15.0, (d,))[0, 4]) for deg in openings] for d in ("front", "rear"))
     assert all(f > r for f, r in zip(front, rear, strict=True))
     assert front == sorted(front)
     # Either hinge: the same roof the other way round.
-    turned = float(opening_moment(wrenches(wedge(15.0, "front"), 15.0, ("rear",))[0], "front"))
+    turned = float(wrenches(wedge(15.0, "front"), 15.0, ("rear",))[0, 4])
     assert turned == pytest.approx(front[1])
 
 
 def test_pressing_wind_slams() -> None:
-    moment = opening_moment(wrenches(wedge(10.0), 15.0, ("rear",), case=DOWN)[0], "rear")
-    assert float(moment) < 0
-    assert float(handle_force(moment, 2.2)) == pytest.approx(float(moment) / 2.2)
+    assert float(wrenches(wedge(10.0), 15.0, ("rear",), case=DOWN)[0, 4]) > 0
 
 
 def test_rows_come_first_and_directions_before_the_wrench() -> None:
@@ -121,13 +112,6 @@ def test_rows_come_first_and_directions_before_the_wrench() -> None:
     assert every[1] == pytest.approx(alone)
     # Gusts over an axis of their own, before the rows.
     assert wrenches(shape, gust[:, None], ("left", "front")).shape == (3, 3, 2, 6)
-
-
-def test_any_yaw_meets_the_four_directions() -> None:
-    four = wrenches(wedge(20.0), 15.0)
-    found = wrenches_at(wedge(20.0), 15.0, np.array([0.0, np.pi, np.pi / 2, -np.pi / 2, np.pi / 4]))
-    assert found[:4] == pytest.approx(four, abs=1e-9)
-    assert found[4] == pytest.approx((four[0] + four[2]) / 2)
 
 
 def test_every_case_and_direction_is_finite() -> None:

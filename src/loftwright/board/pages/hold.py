@@ -16,6 +16,7 @@ from loftwright.board.page import Context, Page, View, before, sentences
 from loftwright.board.said import Action, Form, Said
 from loftwright.core.errors import Fault, LoftwrightError, ProjectFault
 from loftwright.core.hold_views import HoldPage, HoldPart
+from loftwright.core.views import Grid
 from loftwright.documents.hold_board import cut_picture, drawn_width, wind_play, wind_scenes
 from loftwright.documents.hold_pictures import gap_svg
 from loftwright.documents.ornaments import Ready
@@ -84,6 +85,7 @@ def context_of(path: str) -> Context:
             "rows": () if hold is None else hold.rows_on(path),
             "sections": () if shown is None else tuple(shown.section(part) for part in SHOWN[path]),
             "shown": shown,
+            "lists": () if shown is None else lists_on(path, shown),
             "before": is_before and hold is not None,
             "sheets": PAPERS[path],
             "picture": "",
@@ -95,6 +97,13 @@ def context_of(path: str) -> Context:
         } | _drawn(path, desk, view, shown)
 
     return context
+
+
+def lists_on(path: str, page: HoldPage) -> tuple[Grid, ...]:
+    """Return the lists for the workshop that belong to a page."""
+    if path == OPENING:
+        return page.stock, page.ring_pieces
+    return (page.holes,) if path == JOINTS else ()
 
 
 def _drawn(path: str, desk: Desk, view: View, shown: HoldPage | None) -> dict[str, Any]:
@@ -148,7 +157,7 @@ PAGES: Final = tuple(
         path=page.path,
         title=page.title,
         template="hold.html",
-        parts=("holdsays", *PARTS[page.path], "holdtables", "pageverdicts", "fields", "holdcare"),
+        parts=("holdsays", *PARTS[page.path], "holdmore", "holdtables", "pageverdicts", "fields", "holdcare"),
         context=context_of(page.path),
         modules=MODULES[page.path],
         styles=("fields.css", "drawing.css", "hold.css") if page.path == OPENING else ("fields.css", "hold.css"),

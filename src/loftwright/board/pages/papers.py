@@ -130,7 +130,7 @@ HOLD: Final = (
     ),
     Offered(
         "hold/packers.pdf",
-        "Packers and stops",
+        "Packers",
         "Each piece at full size, with where it goes. Check the printed ruler with a tape first.",
         "When the packers are cut.",
         ("paper",),

@@ -67,20 +67,21 @@ export function start() {
     const at = Number(slider.value), text = table.gusts[at];
     gust.textContent = text;
     slider.setAttribute("aria-valuetext", text);
+    const held = table.held[side][at];
     let past = 0, worst = 0;
     table.parts.forEach((part, i) => {
       const used = part.used[side][at], over = used >= 1, first = part.first[side];
       const { line, fill, word, first: note } = lines[i];
       if (over) past += 1;
       if (used > table.parts[worst].used[side][at]) worst = i;
-      line.classList.toggle("past", over);
+      line.classList.toggle("past", over || !held);
       fill.style.width = `${(Math.min(used, FULL) / FULL) * PER_CENT}%`;
-      word.textContent = `${Math.min(Math.round(used * PER_CENT), MOST)} % of its limit: ${over ? "past its limit" : "holds"}`;
+      word.textContent = !held ? "the roof is no longer held" : `${Math.min(Math.round(used * PER_CENT), MOST)} % of its limit: ${over ? "past its limit" : "holds"}`;
       note.textContent = first ? `${named(part.limit)}; ${/^\d/.test(first) ? "at its limit in gusts of" : "at its limit"} ${first}` : named(part.limit);
     });
-    sway.textContent = `The free end sways ${table.sway[side][at]}` + (table.without.length && table.without[side][at] ? `; without the brace ${table.without[side][at]}.` : ".");
+    sway.textContent = !held ? "Nothing holds the open roof in this gust: lower it before." : `The free end sways ${table.sway[side][at]}` + (table.without.length && table.without[side][at] ? `; without the brace ${table.without[side][at]}.` : ".");
     for (const picture of document.querySelectorAll("[data-side]")) picture.hidden = picture.dataset.side !== String(side);
-    const words = table.parts.length === 0 ? "" : past
+    const words = !held ? "Nothing holds the open roof in this gust." : table.parts.length === 0 ? "" : past
       ? `${past} of ${table.parts.length} past ${past === 1 ? "its" : "their"} limit; most of all: ${table.parts[worst].name}.`
       : `All hold; nearest to its limit: ${table.parts[worst].name}.`;
     // Who listens hears where the slider rests, not every step on the way.
