@@ -37,6 +37,14 @@ def load(path: Path) -> ModuleType:
     return module
 
 
+@pytest.fixture(autouse=True, scope="session")
+def strength_is_asked_for() -> None:
+    """Have the board judge fit and strength only where a test looks at them: each judgement costs a second or two."""
+    from loftwright.board import desk
+
+    desk.STRENGTH_RESTS = 600.0
+
+
 @pytest.fixture(scope="session")
 def root() -> Path:
     """Return the folder of the repository."""

@@ -23,6 +23,8 @@ from loftwright.project.model import Project
 from loftwright.project.typed import Value
 from loftwright.project.written import written
 
+STRENGTH_RESTS = 1.5
+"""Seconds for which the project is left alone before fit and strength are judged that nobody looks at."""
 LOOK_EVERY = 1.0
 """Seconds between two looks at the file on the disk while somebody looks at the page."""
 CATALOGUE = "choice.catalogue"
@@ -56,7 +58,9 @@ class Desk:
         self._listeners: set[Listener] = set()
         self._watching: asyncio.Task[Any] | None = None
         self._homes = Judging(self.start, lambda: self.verdicts, board_home, lambda: self.project)
-        self._holds = Judging(self.start, lambda: self.strength, board_hold, lambda: self.project)
+        self._holds = Judging(
+            self.start, lambda: self.strength, board_hold, lambda: self.project, lambda: STRENGTH_RESTS
+        )
         self._tasks: set[asyncio.Task[Any]] = set()
         if file is not None and file.exists():
             self.history = History.open(file)
@@ -238,12 +242,12 @@ class Desk:
         """
         return await self._homes.found(wait=wait)
 
-    async def hold(self, *, wait: float | None = None) -> BoardHold | None:
+    async def hold(self, *, wait: float | None = None, at_once: bool = False) -> BoardHold | None:
         """Return all that is judged of whether it sits and holds; None when it takes longer than `wait` seconds.
 
-        Errors: as those of `Judging.found`.
+        It is judged once the project rests, or `at_once` for who looks at it. Errors: as those of `Judging.found`.
         """
-        return await self._holds.found(wait=wait)
+        return await self._holds.found(wait=wait, at_once=at_once)
 
     async def judge(self, work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
         """Return what the process for judgements answers, asked once more where it died. Errors: BrokenOff."""

@@ -19,15 +19,26 @@ Start = Callable[[Coroutine[Any, Any, Any]], "asyncio.Task[Any]"]
 
 
 class Judging(Generic[T]):
-    """The newest answer of `work` on the open project, by a worker's process; `start` begins work in the background."""
+    """The newest answer of `work` on the open project, by a worker's process; `start` begins work in the background.
+
+    It begins `rests()` seconds after it was first asked for, so that quick changes are not each judged, or at once
+    where somebody looks at it.
+    """
 
     def __init__(
-        self, start: Start, worker: Callable[[], Worker], work: Callable[[Project], T], project: Callable[[], Project]
+        self,
+        start: Start,
+        worker: Callable[[], Worker],
+        work: Callable[[Project], T],
+        project: Callable[[], Project],
+        rests: Callable[[], float] = lambda: 0.0,
     ) -> None:
         self._start, self._worker, self._work, self._project = start, worker, work, project
+        self._rests = rests
         self._tasks: dict[int, asyncio.Task[T]] = {}
+        self._looked: dict[int, asyncio.Event] = {}
 
-    async def found(self, *, wait: float | None = None) -> T | None:
+    async def found(self, *, wait: float | None = None, at_once: bool = False) -> T | None:
         """Return what is answered of the open project; None when it takes longer than `wait` seconds.
 
         Errors: ProjectFault or CannotAssemble when the roof cannot be built at all; BrokenOff when the process that
@@ -36,9 +47,12 @@ class Judging(Generic[T]):
         key = id(project := self._project())
         task = self._tasks.get(key)
         if task is None:
-            task = self._start(self._ask(project))
+            looked = self._looked[key] = asyncio.Event()
+            task = self._start(self._ask(project, looked))
             task.add_done_callback(lambda done: self._forget(key, done))
             self._tasks[key] = task
+        if at_once:
+            self._looked[key].set()
         try:
             if wait is None:
                 return await asyncio.shield(task)
@@ -48,7 +62,7 @@ class Judging(Generic[T]):
             # A change took the judgement away from who waited for it: that of the roof as it is now is wanted.
             if not task.cancelled() or self._tasks.get(key) is task:
                 raise
-            return await self.found(wait=wait)
+            return await self.found(wait=wait, at_once=at_once)
         return None
 
     def drop(self) -> None:
@@ -56,9 +70,13 @@ class Judging(Generic[T]):
         for task in self._tasks.values():
             task.cancel()
         self._tasks.clear()
+        self._looked.clear()
 
-    async def _ask(self, project: Project) -> T:
+    async def _ask(self, project: Project, looked: asyncio.Event) -> T:
         """Return what the process answers, asked once more where it died. Errors: BrokenOff."""
+        if rests := self._rests():
+            with contextlib.suppress(asyncio.TimeoutError):
+                await asyncio.wait_for(looked.wait(), rests)
         try:
             return await self._worker().run(self._work, project)
         except BrokenOff:

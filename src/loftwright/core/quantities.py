@@ -23,6 +23,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from functools import lru_cache
 
 from loftwright.core.amounts import (
     LONGEST_NUMBER,
@@ -221,6 +222,12 @@ def parse(text: object, dimension: Dimension, *, unknown: tuple[float, float] | 
     >>> parse("10 kg", Dimension.FORCE, unknown=None).nominal
     98.0665
     """
+    return _kept(text, dimension, unknown) if isinstance(text, str) else _read(text, dimension, unknown)[0]
+
+
+@lru_cache(maxsize=8192)
+def _kept(text: str, dimension: Dimension, unknown: tuple[float, float] | None) -> Uncertain:
+    """Return what `parse` does; the same defaults and values are read again with every change of a file."""
     return _read(text, dimension, unknown)[0]
 
 

@@ -11,6 +11,7 @@ from urllib.parse import urlsplit
 import axe_playwright_python
 import pytest
 
+from loftwright.board import desk as desks
 from loftwright.board.app import build, pages
 from loftwright.board.desk import Desk
 from loftwright.board.serve import running
@@ -161,6 +162,7 @@ def wrong_at_every_width(tab: Any) -> dict[str, Any]:
 @pytest.fixture(scope="module")
 def spacious(started_boards: Callable[[str], Any], demo: Callable[[str], str]) -> Iterator[Any]:
     """Yield a board whose file nobody here changes, with another project beside it."""
+    rests, desks.STRENGTH_RESTS = desks.STRENGTH_RESTS, 0.0
     found = started_boards("drilled")
     found.put_back()
     other = found.file.with_name("quellmere.toml")
@@ -169,6 +171,7 @@ def spacious(started_boards: Callable[[str], Any], demo: Callable[[str], str]) -
     assert found.get("/proof")[0] == 200
     yield found
     other.unlink()
+    desks.STRENGTH_RESTS = rests
 
 
 @pytest.mark.parametrize("path", sorted(pages(), key=lambda path: (path == "/proof", path)))

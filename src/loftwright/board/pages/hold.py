@@ -62,7 +62,7 @@ async def newest(desk: Desk, home: BoardHome | None) -> tuple[BoardHold | None, 
     """
     if home is not None:
         try:
-            found = await desk.hold(wait=0)
+            found = await desk.hold(wait=0, at_once=True)
         except LoftwrightError:
             return None, False
         if found is not None:
