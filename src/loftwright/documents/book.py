@@ -11,12 +11,12 @@ from loftwright.core.choice_views import Card, HoleRow, ProofPage, SpringAnswer
 from loftwright.core.errors import Fault, ProjectFault
 from loftwright.core.views import Fact
 from loftwright.core.wording import Wording
-from loftwright.documents.chapters import WIDTH, Chapter
+from loftwright.documents.chapters import WIDTH, Chapter, bound
 from loftwright.documents.chapters import paper_for as paper_for
 from loftwright.documents.hold_book import hold_chapters
 from loftwright.documents.respelled import own_of
-from loftwright.documents.roof_sheet import cut, minutes_text, sentence
-from loftwright.documents.typeset import Printed, chaptered
+from loftwright.documents.roof_sheet import minutes_text, sentence
+from loftwright.documents.typeset import Printed
 from loftwright.drawing.chart import force_chart
 from loftwright.drawing.drilling import drilling_sheets
 from loftwright.drawing.elevation import side_views
@@ -368,17 +368,4 @@ def book_pdf(page: BookPage, *, paper: Paper | None = None, only: Sheet | None =
         titled = only is None and chapter["kind"] not in ("cover", "contents")
         number += titled
         chapter["number"] = f"{number}  " if titled else ""
-    return chaptered(
-        "book.typ",
-        {
-            "paper": "a4" if chosen == "a4" else "us-letter",
-            "name": cut(page.name, 160),
-            "short": cut(page.name, 60),
-            "subtitle": page.subtitle,
-            "made_with": page.made_with,
-            "alone": only is not None,
-            "chapters": chapters,
-        },
-        page.roof.words,
-        own_of(page.roof),
-    )
+    return bound(page, chapters, chosen, alone=only is not None, words=page.roof.words, own=own_of(page.roof))

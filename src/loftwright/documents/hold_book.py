@@ -11,7 +11,7 @@ from loftwright.core.hold_views import HoldPage, Template, WindPlay
 from loftwright.core.spelling import own_words
 from loftwright.core.views import Grid
 from loftwright.core.wording import Wording
-from loftwright.documents.chapters import WIDTH, Chapter, paper_for
+from loftwright.documents.chapters import WIDTH, Chapter, bound, paper_for
 from loftwright.documents.hold_lists import (
     CUTTING_CAUTIONS,
     DRIVER,
@@ -22,8 +22,8 @@ from loftwright.documents.hold_lists import (
     SURVEY,
 )
 from loftwright.documents.hold_pieces import cautions, closest, facts_of, grid_of, rows_of, section_of
-from loftwright.documents.roof_sheet import cut, sentence
-from loftwright.documents.typeset import Printed, chaptered
+from loftwright.documents.roof_sheet import sentence
+from loftwright.documents.typeset import Printed
 from loftwright.drawing.gap import gap_chart
 from loftwright.drawing.plan_view import cut_plan
 from loftwright.drawing.stock_signs import stock_sign
@@ -277,17 +277,5 @@ def hold_pdf(page: HoldPage, *, paper: Paper | None = None, only: HoldSheet | No
                 [Fault(f"--sheet {only}", "not there", why, "run loftwright hold to see what is missing")]
             )
         chapters = hold_chapters(page, chosen, (only,))
-    return chaptered(
-        "book.typ",
-        {
-            "paper": "a4" if chosen == "a4" else "us-letter",
-            "name": cut(page.name, 160),
-            "short": cut(page.name, 60),
-            "subtitle": page.subtitle,
-            "made_with": page.made_with,
-            "alone": only is not None,
-            "chapters": chapters,
-        },
-        page.words,
-        own_words([page.name, *(bow.name for bow in page.plan.bows)]),
-    )
+    own = own_words([page.name, *(bow.name for bow in page.plan.bows)])
+    return bound(page, chapters, chosen, alone=only is not None, words=page.words, own=own)
