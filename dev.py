@@ -182,8 +182,9 @@ def progress(text: str) -> None:
 def run(command: list) -> int:
     """Run a command in the project's folder and return its exit code."""
     environment = dict(os.environ)
-    environment.pop("PYTHONHOME", None)
-    environment.pop("PYTHONPATH", None)
+    # Without kept bytecode each of the many processes of the tests would compile everything again.
+    for name in ("PYTHONHOME", "PYTHONPATH", "PYTHONDONTWRITEBYTECODE"):
+        environment.pop(name, None)
     return subprocess.run(command, cwd=HERE, env=environment).returncode
 
 

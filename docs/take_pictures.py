@@ -38,6 +38,7 @@ PAGES = {
     "/have": "have",
     "/moves": "moves",
     "/lifts": "found",
+    "/walls": "walls",
     "/fit": "fit",
     "/wind": "wind",
     "/opening": "opening",
@@ -276,6 +277,16 @@ def fit_and_strength(camera: Camera) -> None:
             camera.take(page, PAGES[path], height=1400)
 
 
+def the_walls(camera: Camera) -> None:
+    """The cloth walls unrolled, metres and price, and the fold where it was worked out."""
+    with camera.tab() as page:
+        go(page, "/walls")
+        page.wait_for_selector("[data-strip]:not([hidden])", timeout=SEARCH_PATIENCE)
+        page.wait_for_function("!document.querySelector('main').innerText.includes('reckoned ...')")
+        page.evaluate("scrollTo(0, 0)")
+        camera.take(page, PAGES["/walls"], height=1400)
+
+
 def the_springs(camera: Camera) -> None:
     """Springs searched and fitted; the roof beside what it was before."""
     with camera.tab() as page:
@@ -336,6 +347,7 @@ STORY: tuple[Callable[[Camera], None], ...] = (
     the_drawing,
     the_forms,
     fit_and_strength,
+    the_walls,
     the_springs,
     the_readings,
     another_program,

@@ -12,7 +12,7 @@ import pytest
 from loftwright.core import checks
 
 PACKAGE = Path(checks.__file__).parents[1]
-DOMAINS = ("mechanics", "choice", "plan", "strength")
+DOMAINS = ("mechanics", "choice", "plan", "strength", "cloth", "fitout")
 MODULES = sorted(path for domain in DOMAINS for path in (PACKAGE / domain).rglob("*.py") if path.name != "__init__.py")
 
 NUMBER = re.compile(r"\b(float|Array|ArrayLike|NDArray)\b")

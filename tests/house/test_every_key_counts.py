@@ -93,14 +93,23 @@ def not_of_this_roof(project: Project) -> set[str]:
         gone = gone | {"ring.upright"}
     if project.brace is not None and project.brace.kind != "bar":
         gone = gone | {"brace.track_to"}
+    if not project.window:
+        gone = gone | {"sewing.keep_out"}
+    if not project.layer:
+        gone = gone | {"stow.drop", "stow.ledge"}
+    if not project.layer:
+        gone = gone | {"stow.bar_below"}
+    gone = gone | {f"layer.{number}.bends" for number, layer in enumerate(project.layer) if layer.removable}
     return gone
 
 
 def left_over(project: Project) -> set[str]:
     """Return the quantities that no answer about this roof asks for; the weighing is settled before."""
     from loftwright.answers.held_roof import held_rows
+    from loftwright.answers.walled_roof import walled_rows
 
-    asked = {path for rows in (draw_rows(project)[0], held_rows(project)[0]) for path in rows.columns}
+    answers = (draw_rows(project)[0], held_rows(project)[0], walled_rows(project)[0])
+    asked = {path for rows in answers for path in rows.columns}
     quantities = assemble.quantities(project)
 
     def counts(path: str) -> bool:

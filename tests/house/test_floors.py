@@ -9,8 +9,6 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
-import pytest
-
 from loftwright.core import checks
 
 PACKAGE = Path(checks.__file__).parents[1]
@@ -50,14 +48,16 @@ def texts(path: Path) -> Iterator[tuple[int, str]]:
             yield node.lineno, node.value
 
 
-@pytest.mark.parametrize("sign", ["<svg", "<path", "<polyline", "<circle"])
-def test_only_drawing_writes_svg(sign: str) -> None:
+SVG = ("<svg", "<path", "<polyline", "<circle")
+
+
+def test_only_drawing_writes_svg() -> None:
     faults = [
         f"{path.relative_to(PACKAGE)}:{line}"
         for path in MODULES
         if path.relative_to(PACKAGE).parts[0] != "drawing"
         for line, text in texts(path)
-        if sign in text
+        if any(sign in text for sign in SVG)
     ]
     assert faults == []
 

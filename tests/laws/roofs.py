@@ -26,6 +26,7 @@ from loftwright.project.model import Project
 LINKAGES = ("hinge front", "hinge rear", "four-bar", "parallel arms")
 LEVEL = ("scissor", "guides")
 """Linkages of which fewer roofs are tried."""
+COUNT = 80
 LEVEL_COUNT = 8
 EVERY = (*LINKAGES, *LEVEL)
 GRAVITY = 9.80665
@@ -608,8 +609,8 @@ class Family:
 
 @cache
 def family(linkage: str, count: int = 0) -> Family:
-    """Return the first `count` roofs of a linkage that can be built; left out, 200, or a few of those tried less."""
-    count = count or (LEVEL_COUNT if linkage in LEVEL else 200)
+    """Return the first `count` roofs of a linkage that can be built; else `COUNT`, or a few of those tried less."""
+    count = count or (LEVEL_COUNT if linkage in LEVEL else COUNT)
     roofs: list[Built] = []
     refused: list[str] = []
     seed = 0

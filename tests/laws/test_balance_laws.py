@@ -131,7 +131,7 @@ def pushed_along(x: Any, z: Any) -> tuple[Any, Any]:
 @each_linkage
 def test_most_random_roofs_can_be_built(linkage: str) -> None:
     family = roofs.family(linkage)
-    assert len(family.roofs) >= (roofs.LEVEL_COUNT if linkage in roofs.LEVEL else 200)
+    assert len(family.roofs) >= (roofs.LEVEL_COUNT if linkage in roofs.LEVEL else roofs.COUNT)
     assert 0.0 <= family.share_refused < (0.6 if linkage in roofs.LEVEL else 0.5)
     entries = {len(built.plan["spring"]) for built in family}
     sides = {spring["per_side"] for built in family for spring in built.plan["spring"]}
@@ -140,7 +140,7 @@ def test_most_random_roofs_can_be_built(linkage: str) -> None:
     # What lifts beside gas springs, each kind often enough.
     kinds = ("coil", "cord") if linkage == "guides" else ("coil", "torsion", "cord")
     if linkage not in roofs.LEVEL:
-        assert all(sum(kind in built.plan for built in family) >= 10 for kind in kinds)
+        assert all(sum(kind in built.plan for built in family) >= 5 for kind in kinds)
     assert sides == {1, 2}
     every = {"shell"} if linkage.startswith(("hinge", "guides")) else {"shell", "arm a", "arm b"}
     assert heads == every or (linkage in roofs.LEVEL and "shell" in heads < every)
@@ -293,7 +293,7 @@ def test_virtual_work_and_equilibrium_give_the_same_hand_force(linkage: str, mea
             ):
                 worst = max(worst, alike(built, what, first[0, sure], second[0, sure], rel=1e-8, scale=scale))
     # Three states each.
-    assert dead / 3 <= 0.05 * 200
+    assert dead / 3 <= 0.05 * roofs.COUNT
     measured("roofs with a dead point", dead / 3)
     measured("largest error", worst)
 

@@ -12,6 +12,7 @@ from loftwright.answers.drilling import Spot, drill_plans, lifter_spots, spots_o
 from loftwright.answers.held_roof import held_roof
 from loftwright.answers.hold_view import hold_page
 from loftwright.answers.judged_roof import RoofNumbers, judged_roof
+from loftwright.answers.kept_walls import NOTHING_KEPT, KeptWalls
 from loftwright.answers.proof_view import proof_page, proven
 from loftwright.answers.side_view import scene
 from loftwright.answers.trial_frame import Height, frame_page
@@ -20,6 +21,7 @@ from loftwright.core.book_views import BookPage, Request, Work
 from loftwright.core.choice_views import ChoicePage, HoleRow, ProofPage
 from loftwright.core.version import MADE_WITH
 from loftwright.core.views import Caution, Fact, RoofPage
+from loftwright.core.wall_views import WallPage
 from loftwright.core.wording import Wording
 from loftwright.project.model import Project
 from loftwright.project.motion_sections import Spring
@@ -98,10 +100,13 @@ def book_page(
     proof: ProofPage | None = None,
     height: Height = "low",
     hold: bool = False,
+    walls: bool = False,
+    kept: KeptWalls = NOTHING_KEPT,
 ) -> BookPage:
     """Return the whole book; `missing` says why there is no choice of springs, `height` is that of the timber frame.
 
-    `hold`: with the chapters on fit and strength, which take a second or two.
+    `hold`: with the chapters on fit and strength, which take a second or two. `walls`: with those on the cloth walls,
+    which take a few, and what is `kept` of their slow answers.
 
     Errors: ProjectFault or CannotAssemble when the roof cannot be built at all, or is hinged at a side.
     """
@@ -135,8 +140,16 @@ def book_page(
         cautions=tuple(Caution(text) for text in cautions_of(project)),
         units=project.settings.units,
         hold=hold_page(held_roof(plan.project)) if hold else None,
+        walls=_walls(plan.project, kept) if walls else None,
         made_with=MADE_WITH,
     )
+
+
+def _walls(project: Project, kept: KeptWalls) -> WallPage:
+    from loftwright.answers.wall_view import wall_page
+    from loftwright.answers.walled_roof import walled_roof
+
+    return wall_page(walled_roof(project, kept))
 
 
 def sources_of(roof: RoofPage) -> tuple[str, ...]:

@@ -17,12 +17,13 @@ from loftwright.project.model import Project
 from loftwright.project.plane import CROSSWISE, plane_of
 from loftwright.reference.field_words import label_of, section_words
 
-HOME, HAVE, FIT, MOVES, LIFTS, WIND, OPENING, JOINTS, PROOF, PAPERS, SETTINGS = (
+HOME, HAVE, FIT, MOVES, LIFTS, WALLS, WIND, OPENING, JOINTS, PROOF, PAPERS, SETTINGS = (
     "/",
     "/have",
     "/fit",
     "/moves",
     "/lifts",
+    "/walls",
     "/wind",
     "/opening",
     "/joints",
@@ -109,6 +110,23 @@ DECISIONS: Final[tuple[BoardPage, ...]] = (
         asked_for="What you ask of the lifting",
     ),
     BoardPage(
+        WALLS,
+        "Walls",
+        "How is the cloth cut, and where does it go?",
+        (
+            "walls",
+            "lower_point",
+            "upper_point",
+            "seam",
+            "layer",
+            "window",
+            "sewing",
+            "water",
+            "warmth",
+            "stow",
+        ),
+    ),
+    BoardPage(
         WIND,
         "Wind and road",
         "Which part goes first, at which wind, and on the road?",
@@ -142,6 +160,7 @@ PAGE_OF_RULE: Final[dict[str, str]] = {rule: page for page, rules in _JUDGED.ite
 """The page on which what a rule asks is decided, by the rule's id; others by the beginning of their id."""
 _PAGE_OF_KIND: Final[dict[str, str]] = {
     "FIT": FIT,
+    **dict.fromkeys(("WALL", "WATER", "SEW", "WINDOW", "ROLL", "WARM", "STOW"), WALLS),
     **dict.fromkeys(("WIND", "HOLD", "BRACE", "SHELL", "ROAD"), WIND),
     **dict.fromkeys(("CUT", "RING", "VAN"), OPENING),
     "JOINT": JOINTS,

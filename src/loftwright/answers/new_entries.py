@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from typing import Final, get_args
 
-from loftwright.core.choices import BodyName, JointPlace
+from loftwright.core.choices import BodyName, ClothRole, JointPlace
 from loftwright.core.field_views import Add
 from loftwright.core.quantity_text import format_quantity, on_tape
 from loftwright.core.uncertain import Provenance, Uncertain, exact
@@ -63,6 +63,7 @@ _NAMED: Final = {
     "cord": "elastic cord",
     "at_hand": "springs at hand",
     "candidate": "another shell",
+    "window": "window",
 }
 _POINT_FOOT_HEAD: Final[Changes] = tuple((f"{end}.{axis}", UNKNOWN) for end in ("foot", "head") for axis in ("x", "z"))
 _PLAIN: Final[dict[str, Changes]] = {
@@ -77,6 +78,9 @@ _PLAIN: Final[dict[str, Changes]] = {
     "reading": (("how_open", "50 %"), ("way", "push up"), ("force", UNKNOWN)),
     "tape": (("step", "hinges"), ("what", "lip height"), ("reads", UNKNOWN)),
     "candidate": (("length", UNKNOWN), ("width", UNKNOWN)),
+    "window": (("wall", "left"), ("width", "400 mm"), ("height", "200 mm")),
+    "lower_point": (("x", UNKNOWN), ("y", UNKNOWN), ("z", UNKNOWN)),
+    "upper_point": (("x", UNKNOWN), ("y", UNKNOWN), ("z", UNKNOWN)),
 }
 
 
@@ -247,6 +251,26 @@ def _joint(project: Project, there: Written, path: str, count: int) -> Made:
     yield "", ((f"{at}.at", place), (f"{at}.layer", UNKNOWN), (f"{at}.thickness", UNKNOWN))
 
 
+def _layer(project: Project, there: Written, path: str, count: int) -> Made:
+    """Propose the first layer of a wall that is not there yet."""
+    taken = {layer.role for layer in project.layer}
+    role = next((role for role in get_args(ClothRole) if role not in taken), "insulation")
+    at = f"{path}.{count}"
+    name = _free({"outer": "outer cloth"}.get(role, role), _names(there, path, count))
+    yield "", ((f"{at}.name", name), (f"{at}.role", role), *((f"{at}.{key}", UNKNOWN) for key in CLOTH))
+
+
+def _seam(project: Project, there: Written, path: str, count: int) -> Made:
+    """Propose a place behind the last seam, the first one in the middle of the right side."""
+    side = (project.opening.length.nominal + project.opening.width.nominal) / 2
+    last = max((seam.at.nominal for seam in project.seam), default=0.0)
+    yield "", ((f"{path}.{count}.at", _text(project, last + (side if count == 0 else 6 * BESIDE))),)
+
+
+CLOTH: Final = ("mass", "thickness", "bends")
+"""What a sample of a cloth tells."""
+
+
 def _brace(project: Project, there: Written, path: str, count: int) -> Made:
     """Propose a bar that lies across the closed shell, its sizes by shares of the shell's."""
     across = size(project, plane_of(project).shell_across)
@@ -267,5 +291,7 @@ _MADE: Final[dict[str, Callable[[Project, Written, str, int], Made]]] = {
     "rim_point": _height("gap"),
     "bow": _bow,
     "joint": _joint,
+    "layer": _layer,
+    "seam": _seam,
     "brace": _brace,
 }

@@ -27,6 +27,10 @@ def lower(text: str) -> str:
     return text[:1].lower() + text[1:]
 
 
+NO_MEASURING = ("work out ", "write a [[")
+"""Beginnings of what is to be done where nothing is to be measured."""
+
+
 def measurable(unknown: str) -> bool:
     """Whether somebody with the roof before them can settle what is not known yet."""
     return not unknown.startswith("no published figure")
@@ -40,7 +44,9 @@ def settle(unknown: str) -> str:
     >>> settle("no published figure for so long a hole")
     'no published figure for so long a hole'
     """
-    return f"measure first: {unknown.removeprefix('measure ')}" if measurable(unknown) else unknown
+    if not measurable(unknown) or unknown.startswith(NO_MEASURING):
+        return unknown
+    return f"measure first: {unknown.removeprefix('measure ')}"
 
 
 def odds_line(found: RoofNumbers) -> str:

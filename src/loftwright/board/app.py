@@ -19,7 +19,7 @@ from loftwright.board.desk import Desk
 from loftwright.board.live import live
 from loftwright.board.mistakes import mistake
 from loftwright.board.page import HERE, Page, View, environment, not_shown, whole, whole_without
-from loftwright.board.pages import beside, forms, hold, home, lifts, motion, papers, proof, readings, start
+from loftwright.board.pages import beside, forms, hold, home, lifts, motion, papers, proof, readings, start, walls
 from loftwright.board.said import OTHER_FILE, Action, Form, Said, refused
 from loftwright.core.errors import LoftwrightError
 from loftwright.documents.board_picture import pens_css
@@ -29,6 +29,7 @@ PAGES: tuple[Page, ...] = (
     *forms.PAGES,
     start.PAGE,
     lifts.PAGE,
+    walls.PAGE,
     *hold.PAGES,
     proof.PAGE,
     readings.PAGE,
@@ -50,6 +51,7 @@ def actions() -> dict[str, Action]:
         **ACTIONS,
         **start.ACTIONS,
         **lifts.ACTIONS,
+        **walls.ACTIONS,
         **hold.ACTIONS,
         **motion.ACTIONS,
         **beside.ACTIONS,

@@ -11,6 +11,7 @@ from typing import Any, ParamSpec, TypeVar
 
 from loftwright.answers.board_hold import BoardHold, board_hold
 from loftwright.answers.board_home import BoardHome, board_home
+from loftwright.answers.board_walls import BoardWalls, board_walls
 from loftwright.answers.own_names import own_names
 from loftwright.board.jobs import BrokenOff, Worker
 from loftwright.board.judging import Judging
@@ -25,6 +26,8 @@ from loftwright.project.written import written
 
 STRENGTH_RESTS = 1.5
 """Seconds for which the project is left alone before fit and strength are judged that nobody looks at."""
+WALLS_REST = 3.0
+"""Seconds for which the project is left alone before the cloth walls are judged that nobody looks at."""
 LOOK_EVERY = 1.0
 """Seconds between two looks at the file on the disk while somebody looks at the page."""
 CATALOGUE = "choice.catalogue"
@@ -60,6 +63,15 @@ class Desk:
         self._homes = Judging(self.start, lambda: self.verdicts, board_home, lambda: self.project)
         self._holds = Judging(
             self.start, lambda: self.strength, board_hold, lambda: self.project, lambda: STRENGTH_RESTS
+        )
+        # By the process that judges strength, each in its turn: there are two, beside the one for long work.
+        self._walls = Judging(
+            self.start,
+            lambda: self.strength,
+            board_walls,
+            lambda: self.project,
+            lambda: WALLS_REST,
+            lambda: (self.open.path,),
         )
         self._tasks: set[asyncio.Task[Any]] = set()
         if file is not None and file.exists():
@@ -215,6 +227,7 @@ class Desk:
         self.elsewhere = None
         self._homes.drop()
         self._holds.drop()
+        self._walls.drop()
         self.changed()
 
     async def _watch(self) -> None:
@@ -248,6 +261,18 @@ class Desk:
         It is judged once the project rests, or `at_once` for who looks at it. Errors: as those of `Judging.found`.
         """
         return await self._holds.found(wait=wait, at_once=at_once)
+
+    async def walls(self, *, wait: float | None = None, at_once: bool = False) -> BoardWalls | None:
+        """Return all that is judged of the cloth walls; None when it takes longer than `wait` seconds.
+
+        They are judged once the project rests, or `at_once` for who looks at them. Errors: as those of `Judging.found`.
+        """
+        return await self._walls.found(wait=wait, at_once=at_once)
+
+    def walls_again(self) -> None:
+        """Judge the walls anew: what is kept beside the file has changed."""
+        self._walls.drop()
+        self.changed()
 
     async def judge(self, work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
         """Return what the process for judgements answers, asked once more where it died. Errors: BrokenOff."""

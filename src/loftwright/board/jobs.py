@@ -176,6 +176,8 @@ class Worker:
         if self._pool is None:
             context = multiprocessing.get_context("spawn")
             self._told, self._stop = context.Queue(), context.RawValue("q", 0)
+            # A killed process may have held the queue's lock: what waits for it then must not hold up our own end.
+            self._told.cancel_join_thread()
             self._pool = ProcessPoolExecutor(
                 1, mp_context=context, initializer=_begin, initargs=(self._told, self._stop)
             )

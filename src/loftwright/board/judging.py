@@ -21,20 +21,21 @@ Start = Callable[[Coroutine[Any, Any, Any]], "asyncio.Task[Any]"]
 class Judging(Generic[T]):
     """The newest answer of `work` on the open project, by a worker's process; `start` begins work in the background.
 
-    It begins `rests()` seconds after it was first asked for, so that quick changes are not each judged, or at once
-    where somebody looks at it.
+    `more` is what `work` is given beside the project, asked for when its turn comes. It begins `rests()` seconds after
+    it was first asked for, so that quick changes are not each judged, or at once where somebody looks at it.
     """
 
     def __init__(
         self,
         start: Start,
         worker: Callable[[], Worker],
-        work: Callable[[Project], T],
+        work: Callable[..., T],
         project: Callable[[], Project],
         rests: Callable[[], float] = lambda: 0.0,
+        more: Callable[[], tuple[Any, ...]] = tuple,
     ) -> None:
         self._start, self._worker, self._work, self._project = start, worker, work, project
-        self._rests = rests
+        self._rests, self._more = rests, more
         self._tasks: dict[int, asyncio.Task[T]] = {}
         self._looked: dict[int, asyncio.Event] = {}
 
@@ -78,9 +79,9 @@ class Judging(Generic[T]):
             with contextlib.suppress(asyncio.TimeoutError):
                 await asyncio.wait_for(looked.wait(), rests)
         try:
-            return await self._worker().run(self._work, project)
+            return await self._worker().run(self._work, project, *self._more())
         except BrokenOff:
-            return await self._worker().run(self._work, project)
+            return await self._worker().run(self._work, project, *self._more())
 
     def _forget(self, key: int, task: asyncio.Task[T]) -> None:
         """Keep an answer, and what is wrong with the roof; any other failure only for a while."""

@@ -238,7 +238,7 @@ async def _send_words(tab: Tab, page: Page, version: int) -> None:
         await _send_parts(tab, page, version)
         if desk.history is None:
             return
-        for judged in (desk.home, desk.hold):
+        for judged in (desk.home, desk.hold, desk.walls):
             # What goes wrong there stands in the parts.
             with contextlib.suppress(Exception):
                 await judged()

@@ -15,7 +15,8 @@ from jinja2.utils import htmlsafe_json_dumps
 
 from loftwright.answers.board_hold import BoardHold
 from loftwright.answers.board_home import BoardHome, change_words
-from loftwright.answers.decisions import DECISIONS, HOLD_PAGES
+from loftwright.answers.board_walls import BoardWalls
+from loftwright.answers.decisions import DECISIONS, HOLD_PAGES, WALLS
 from loftwright.answers.views import cautions_of
 from loftwright.board.desk import Desk
 from loftwright.board.jobs import BrokenOff
@@ -132,6 +133,7 @@ async def surround(page: Page, desk: Desk, view: View) -> dict[str, Any]:
     history = desk.history
     home: BoardHome | None = None
     hold: BoardHold | None = None
+    walls: BoardWalls | None = None
     wrong: tuple[str, ...] = ()
     heading = NOT_BUILT
     if history is not None:
@@ -141,6 +143,7 @@ async def surround(page: Page, desk: Desk, view: View) -> dict[str, Any]:
             hold = await desk.hold(wait=0) if home is not None else None
             if hold is not None:
                 desk.kept[KEPT] = (history, hold)
+            walls = await walls_now(desk) if home is not None else None
         except BrokenOff as error:
             wrong, heading = sentences(error), NOT_JUDGED
         except LoftwrightError as error:
@@ -160,12 +163,15 @@ async def surround(page: Page, desk: Desk, view: View) -> dict[str, Any]:
         "elsewhere": desk.elsewhere,
         "home": home,
         "hold": hold,
+        "walls": walls,
         "wrong": wrong,
         "wrong_heading": heading,
         "cautions": () if history is None else cautions_of(history.project),
         "trial": view.trial is not None,
         "spelling": desk.spelling(),
-        "ways": DECISIONS if home is None else together(home.decisions, hold or before(desk)),
+        "ways": DECISIONS
+        if home is None
+        else together(home.decisions, hold or before(desk), walls or walls_before(desk)),
     }
 
 
@@ -178,11 +184,33 @@ def before(desk: Desk) -> BoardHold | None:
     return kept[1] if kept is not None and kept[0] is desk.history else None
 
 
-def together(moves: tuple[Decision, ...], hold: BoardHold | None) -> tuple[Decision, ...]:
-    """Return how each decision stands: on movement, and on fit and strength where that was judged already."""
-    if hold is None:
-        return moves
-    held = {decision.path: decision for decision in hold.decisions if decision.path in HOLD_PAGES}
+KEPT_WALLS = "walls"
+
+
+async def walls_now(desk: Desk, *, at_once: bool = False) -> BoardWalls | None:
+    """Return the cloth walls judged; None where they are not yet, or cannot be: that their own page says."""
+    try:
+        found = await desk.walls(wait=0, at_once=at_once)
+    except Exception:
+        return None
+    if found is not None:
+        desk.kept[KEPT_WALLS] = (desk.history, found)
+    return found
+
+
+def walls_before(desk: Desk) -> BoardWalls | None:
+    """Return the newest judgement of the walls of the open file, of the roof as it is now or was before."""
+    kept = desk.kept.get(KEPT_WALLS)
+    return kept[1] if kept is not None and kept[0] is desk.history else None
+
+
+def together(
+    moves: tuple[Decision, ...], hold: BoardHold | None, walls: BoardWalls | None = None
+) -> tuple[Decision, ...]:
+    """Return how each decision stands: on movement, and on fit, strength and walls where these were judged already."""
+    held: dict[str, Decision] = {}
+    for found, pages in ((hold, HOLD_PAGES), (walls, (WALLS,))):
+        held |= {one.path: one for one in (found.decisions if found is not None else ()) if one.path in pages}
     return tuple(held.get(decision.path, decision) for decision in moves)
 
 

@@ -17,13 +17,21 @@ from loftwright.answers.new_name import SUFFIX
 from loftwright.board import work
 from loftwright.board.desk import Desk
 from loftwright.board.page import environment, sentences
-from loftwright.core.book_views import HoldSheet, Paper, Sheet
+from loftwright.core.book_views import HoldSheet, Paper, Sheet, WallSheet
 from loftwright.core.errors import Fault, LoftwrightError, ProjectFault
 from loftwright.documents.book import SHEETS
 from loftwright.documents.hold_book import HOLD_SHEETS
 from loftwright.project.from_answers import units_of
 
 PDF, HTML = "application/pdf", "text/html; charset=utf-8"
+WALL_SHEETS: Final[tuple[WallSheet, ...]] = get_args(WallSheet)
+PATTERNS: Final[dict[str, tuple[work.PatternKind, str]]] = {
+    "patterns.pdf": ("tiles", PDF),
+    "patterns-long.pdf": ("long", PDF),
+    "patterns.dxf": ("dxf", "image/vnd.dxf"),
+    "patterns-svg.zip": ("svg", "application/zip"),
+}
+"""The patterns' files: how each is made, and its kind."""
 PAPERS: Final = get_args(Paper)
 HEIGHTS: Final = ("low", "true")
 SPRINGS: Final = ("planned", "searched")
@@ -118,7 +126,7 @@ async def _from_book(request: Request, desk: Desk, only: Sheet | None, choice_of
         raise ProjectFault([Fault("The tuning card", "not there", "it comes from the search for springs", do)])
     choice = _choice(desk, how.springs, choice_of)
     try:
-        data = await _made(desk, work.book, project, choice, only, how.paper, how.height)
+        data = await _made(desk, work.book, project, desk.open.path, choice, only, how.paper, how.height)
     except ProjectFault as error:
         raise _of_sheet(error, "look under What lifts it why") from None
     return _sent(data, PDF, _named(desk, f"{only or 'book'}.pdf"))
@@ -132,6 +140,24 @@ async def _on_strength(request: Request, desk: Desk, only: HoldSheet | None) -> 
     except ProjectFault as error:
         raise _of_sheet(error, "look on the page of that name what is not known yet") from None
     return _sent(data, PDF, _named(desk, f"{only or 'fit-and-strength'}.pdf"))
+
+
+async def _on_walls(request: Request, desk: Desk, only: WallSheet | None) -> Response:
+    """Send the sheets on the walls, by the process that judges those: it may know them already."""
+    how = wanted(request.query_params)
+    try:
+        data = await desk.strength.run(work.wall_sheets, desk.project, desk.open.path, only, how.paper)
+    except ProjectFault as error:
+        raise _of_sheet(error, "look on the page of the walls what is not known yet") from None
+    return _sent(data, PDF, _named(desk, f"walls-{only}.pdf" if only else "walls.pdf"))
+
+
+async def _pattern_file(request: Request, desk: Desk, name: str) -> Response:
+    """Send the patterns at full size; what is no page to look at is saved."""
+    how = wanted(request.query_params)
+    kind, mime = PATTERNS[name]
+    data = await desk.strength.run(work.patterns, desk.project, desk.open.path, kind, how.paper)
+    return _sent(data, mime, _named(desk, name), inline=mime == PDF)
 
 
 def _of_sheet(error: ProjectFault, do: str) -> ProjectFault:
@@ -179,6 +205,15 @@ def routes(choice_of: ChoiceOf) -> tuple[Route, ...]:
     async def strength_sheet(request: Request, desk: Desk) -> Response:
         return await _on_strength(request, desk, cast(HoldSheet, _known_sheet(request, HOLD_SHEETS)))
 
+    async def walls(request: Request, desk: Desk) -> Response:
+        return await _on_walls(request, desk, None)
+
+    async def wall_sheet(request: Request, desk: Desk) -> Response:
+        return await _on_walls(request, desk, cast(WallSheet, _known_sheet(request, WALL_SHEETS)))
+
+    async def pattern_file(request: Request, desk: Desk) -> Response:
+        return await _pattern_file(request, desk, _known_sheet(request, tuple(PATTERNS)))
+
     return (
         _route("/measuring-sheet.pdf", _measuring_sheet),
         _route("/roof.pdf", _roof_pdf),
@@ -187,4 +222,7 @@ def routes(choice_of: ChoiceOf) -> tuple[Route, ...]:
         _route("/sheet/{name}.pdf", sheet),
         _route("/hold.pdf", strength),
         _route("/hold/{name}.pdf", strength_sheet),
+        _route("/walls.pdf", walls),
+        _route("/walls/sheet/{name}.pdf", wall_sheet),
+        _route("/walls/{name}", pattern_file),
     )

@@ -77,7 +77,8 @@ def book(
 
     What to measure, how the roof moves and feels, chosen springs, holes at full size, tuning card, supplier request,
     fitting steps, a home test of springs, a timber frame to try it all on, whether it sits and holds with the cut plan
-    and every template, and sheets for readings. Sheets on fit and strength alone: loftwright hold --pdf.
+    and every template, the cloth walls, and sheets for readings. Sheets on fit and strength alone: loftwright hold
+    --pdf; on the walls: loftwright walls --pdf, and their patterns at full size: loftwright walls --patterns.
     """
     sheet = one_of("--only", only, ("card", "drilling", "request", "steps", "frame", "home-test", "readings"))
     size = cast("Paper | None", one_of("--paper", paper, ("a4", "letter")))
@@ -90,6 +91,8 @@ def book(
     targets = () if pdf is None else (pdf,)
     fit_to_write(targets, keep=keep)
     from loftwright.answers import book as answers
+    from loftwright.answers.kept_reading import kept_walls
+    from loftwright.answers.kept_walls import NOTHING_KEPT
     from loftwright.core.stopwatch import Stopwatch
     from loftwright.documents.book import book_pdf
 
@@ -105,6 +108,8 @@ def book(
         proof=answers.proof_of(project, chosen) if sheet in (None, "readings") else None,
         height=answers.height_of(height or "low"),
         hold=sheet is None,
+        walls=sheet is None,
+        kept=NOTHING_KEPT if sheet is not None else kept_walls(file, project),
     )
     printed = book_pdf(page, paper=size, only=cast("Sheet | None", sheet))
     write_all(dict.fromkeys(targets, printed.data), keep=keep)

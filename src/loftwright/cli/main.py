@@ -27,6 +27,7 @@ from loftwright.cli import (
     linking,
     proving,
     talk,
+    walling,
 )
 from loftwright.core.errors import LoftwrightError
 from loftwright.core.version import MADE_WITH
@@ -44,7 +45,8 @@ app = typer.Typer(
     "  loftwright board my-roof.toml       your own, from a few questions on\n"
     "  loftwright demo                     the papers of the made-up roof\n"
     "  loftwright check my-roof.toml       what holds, what fails, what is not known yet\n"
-    "  loftwright hold my-roof.toml        does it sit, will it hold: wind, road, hole, joints\n\n"
+    "  loftwright hold my-roof.toml        does it sit, will it hold: wind, road, hole, joints\n"
+    "  loftwright walls my-roof.toml       how the cloth is cut, and where it goes\n\n"
     "\b\nExit codes: 0 answered, whatever the verdicts; 1 a verdict fails and --strict\n"
     "was given; 2 the input is at fault; 70 a bug of ours; 130 stopped.",
 )
@@ -69,6 +71,7 @@ def top(
 
 answering.add_to(app)
 holding.add_to(app)
+walling.add_to(app)
 choosing.add_to(app)
 booking.add_to(app)
 filing.add_to(app)

@@ -13,6 +13,7 @@ from loftwright.core.choices import Units
 from loftwright.core.hold_views import HoldPage
 from loftwright.core.trial_frame import TrialFrame
 from loftwright.core.views import Caution, Fact, RoofPage
+from loftwright.core.wall_views import WallPage
 
 Paper = Literal["a4", "letter"]
 PAPER_MM: Final[dict[Paper, tuple[float, float]]] = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
@@ -25,6 +26,9 @@ HoldSheet = Literal[
     "fit", "packers", "wind-card", "cut-plan", "corners", "ring", "holes", "inspector", "before-the-cut"
 ]
 """Sheets on fit and strength, in the order in which they are printed together."""
+
+WallSheet = Literal["panels", "water", "layout", "sewing", "bill", "fold", "tucking", "trial"]
+"""Sheets on the cloth walls, in the order in which they are printed together."""
 
 Side = Literal["left", "right"]
 
@@ -131,3 +135,5 @@ class BookPage:
     made_with: str
     hold: HoldPage | None = None
     """Whether it sits and holds; None where that is not asked for."""
+    walls: WallPage | None = None
+    """The cloth walls; None where they are not asked for."""

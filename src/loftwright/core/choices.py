@@ -68,3 +68,27 @@ JointPlace = Literal[
 
 LayerName = Literal["steel sheet", "aluminium sheet", "steel frame", "aluminium frame", "mat laminate", "plywood"]
 """What the thinnest layer under a bolt is made of."""
+
+SeamRule = Literal["mid corner", "past the corner", "one strip"]
+"""Where cloth panels meet: in the middle of each corner, past it along the sides, or at one single place."""
+
+ClothRole = Literal["outer", "lining", "insulation"]
+"""Which layer of a wall a cloth is."""
+
+Grain = Literal["along the wall", "up the wall", "either way"]
+"""Which way the roll runs in a wall."""
+
+SeamKind = Literal["plain", "lapped", "felled"]
+"""How two panels are sewn together."""
+
+EdgeFinish = Literal["plain", "hem", "drip hem", "binding", "staple strip", "track", "zip"]
+"""How an edge of a cloth ends; a drip hem is stapled along its line and hangs on below it."""
+
+WindowOpens = Literal["zip", "hook tape", "fixed"]
+"""How the layers of a window open."""
+
+PullKind = Literal["none", "cords", "elastic"]
+"""What draws the cloth inward: several cords to points inboard, or one elastic all round."""
+
+ShellIs = Literal["bought", "built"]
+"""Where the shell comes from."""

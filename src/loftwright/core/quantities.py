@@ -60,6 +60,11 @@ _SPREAD = re.compile(r"\s*\+-\s*")
 _BETWEEN = re.compile(r"\s*\.{2,3}\s*|\s+to\s+", re.IGNORECASE)
 _ENDS_VALUE = re.compile(r",(?:\s+|(?=[A-Za-z]))")
 _PERCENT_END = re.compile(r"\s*(?:%|per ?cent)$", re.IGNORECASE)
+_PLAINLY = re.compile(r"(-?[0-9]{1,7}(?:\.[0-9]{1,15})?)(?: (\S.*))?")
+_SPELT = {
+    dimension: {spelling: unit for unit in reversed(units) for spelling in (unit.name, *unit.also)}
+    for dimension, units in UNITS.items()
+}
 _UNKNOWN = {"unknown", "not known", "don't know", "dont know", "do not know", "?"}
 _LONGEST_TEXT = 120
 
@@ -80,7 +85,8 @@ def without_range(nominal: Fraction, dimension: Dimension, provenance: Provenanc
         if half is None:
             half = max(abs(nominal) * ASSUMED_SHARE, ASSUMED_LEAST.get(dimension, _F(0)))
         return _uncertain(nominal, half, "even", provenance)
-    return _uncertain(nominal, _F(0), "exact", provenance)
+    value = float(nominal)
+    return Uncertain(value, value, value, "exact", provenance)
 
 
 def _provenance(reader: AmountReader, word: str | None) -> Provenance:
@@ -228,7 +234,18 @@ def parse(text: object, dimension: Dimension, *, unknown: tuple[float, float] | 
 @lru_cache(maxsize=8192)
 def _kept(text: str, dimension: Dimension, unknown: tuple[float, float] | None) -> Uncertain:
     """Return what `parse` does; the same defaults and values are read again with every change of a file."""
-    return _read(text, dimension, unknown)[0]
+    found = _plainly(text, dimension)
+    return _read(text, dimension, unknown)[0] if found is None else found
+
+
+def _plainly(text: str, dimension: Dimension) -> Uncertain | None:
+    """Return what a bare decimal number with its unit means, several times as fast; None where more is written."""
+    match = _PLAINLY.fullmatch(text)
+    unit = None if match is None else _SPELT[dimension].get(match[2] or "")
+    if match is None or unit is None:
+        return None
+    value = without_range(unit.si(_F(match[1])), dimension, Provenance.GIVEN)
+    return None if dimension is Dimension.TEMPERATURE and value.low < 0 else value
 
 
 def parse_money(text: object) -> tuple[Uncertain, str]:

@@ -43,7 +43,7 @@ class Uncertain:
     provenance: Provenance
 
     def __post_init__(self) -> None:
-        if not all(math.isfinite(v) for v in (self.nominal, self.low, self.high)):
+        if not (math.isfinite(self.nominal) and math.isfinite(self.low) and math.isfinite(self.high)):
             raise Bug("an uncertain value must be finite")
         if not self.low <= self.nominal <= self.high:
             raise Bug(f"{self.nominal} lies outside its own range {self.low} .. {self.high}")

@@ -39,7 +39,7 @@ _METRIC: dict[str, tuple[_Step, ...]] = {
     _D.MOMENT: (("N m", 100, 1), ("N m", math.inf, 0)),
     _D.STIFFNESS: (("N/mm", 10, 1), ("N/mm", math.inf, 0)),
     _D.LINE_FORCE: (("N/m", 10, 1), ("N/m", math.inf, 0)),
-    _D.PRESSURE: (("Pa", 1000, 0), ("kPa", 100, 1), ("kPa", 1000, 0), ("MPa", 100, 1), ("MPa", math.inf, 0)),
+    _D.PRESSURE: (("Pa", 10, 2), ("Pa", 1000, 0), ("kPa", 100, 1), ("kPa", 1000, 0), ("MPa", 100, 1), ("MPa", math.inf, 0)),
     _D.PERCENT: (("%", 10, 1), ("%", math.inf, 0)),
     _D.TIME: (("s", 10, 1), ("s", 120, 0), ("min", 120, 0), ("h", math.inf, 1)),
     _D.AREAL_MASS: (("kg/m2", math.inf, 2),),
@@ -59,7 +59,7 @@ _IMPERIAL: dict[str, tuple[_Step, ...]] = {
     _D.MOMENT: (("lb ft", 100, 1), ("lb ft", math.inf, 0)),
     _D.STIFFNESS: (("lb/in", 10, 1), ("lb/in", math.inf, 0)),
     _D.LINE_FORCE: (("lb/ft", 10, 1), ("lb/ft", math.inf, 0)),
-    _D.PRESSURE: (("psi", 1, 3), ("psi", 10, 2), ("psi", 1000, 1), ("psi", math.inf, 0)),
+    _D.PRESSURE: (("Pa", 10, 2), ("psi", 1, 3), ("psi", 10, 2), ("psi", 1000, 1), ("psi", math.inf, 0)),
     _D.AREAL_MASS: (("lb/ft2", math.inf, 2),),
     _D.DENSITY: (("lb/ft3", math.inf, 1),),
 }

@@ -17,6 +17,7 @@ from loftwright.documents.hold_book import hold_chapters
 from loftwright.documents.respelled import own_of
 from loftwright.documents.roof_sheet import minutes_text, sentence
 from loftwright.documents.typeset import Printed
+from loftwright.documents.wall_book import wall_chapters
 from loftwright.drawing.chart import force_chart
 from loftwright.drawing.drilling import drilling_sheets
 from loftwright.drawing.elevation import side_views
@@ -327,6 +328,7 @@ def _chapters(page: BookPage, paper: Paper) -> list[Chapter]:
         _home(page),
         _frame(page, paper),
         *([] if page.hold is None else hold_chapters(page.hold, paper)),
+        *([] if page.walls is None else wall_chapters(page.walls, paper)),
         _readings(page),
         _closing(page),
     ]
@@ -365,7 +367,7 @@ def book_pdf(page: BookPage, *, paper: Paper | None = None, only: Sheet | None =
     chapters = _chapters(page, chosen) if only is None else [_alone(page, only, chosen)]
     number = 0
     for chapter in chapters:
-        titled = only is None and chapter["kind"] not in ("cover", "contents")
+        titled = only is None and chapter["title"] != "" and chapter["kind"] != "contents"
         number += titled
         chapter["number"] = f"{number}  " if titled else ""
     return bound(page, chapters, chosen, alone=only is not None, words=page.roof.words, own=own_of(page.roof))

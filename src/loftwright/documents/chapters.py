@@ -8,6 +8,7 @@ from typing import Any, Final
 from loftwright.core.book_views import BookPage, Paper
 from loftwright.core.choices import Spelling
 from loftwright.core.hold_views import HoldPage
+from loftwright.core.wall_views import WallPage
 from loftwright.documents.roof_sheet import cut
 from loftwright.documents.typeset import Printed, chaptered
 
@@ -22,7 +23,7 @@ def paper_for(units: str) -> Paper:
 
 
 def bound(
-    page: BookPage | HoldPage,
+    page: BookPage | HoldPage | WallPage,
     chapters: Sequence[Chapter],
     paper: Paper,
     *,

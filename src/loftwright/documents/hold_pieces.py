@@ -1,4 +1,4 @@
-"""What the sheets on fit and strength are made of: facts, judgements, tables, cautions, for the template."""
+"""What sheets on fit, strength and walls are made of: facts, judgements, tables, cautions, for the template."""
 
 from __future__ import annotations
 
@@ -9,13 +9,14 @@ from typing import Any
 from loftwright.core.checks import Verdict
 from loftwright.core.hold_views import HoldPage, HoldSection
 from loftwright.core.views import CheckRow, Grid
+from loftwright.core.wall_views import WallPage, WallSection
 from loftwright.documents.roof_sheet import sentence
 
 _HOLDING = 8
 """Judgements that hold, of one question, before the rest is counted only."""
 
 
-def facts_of(section: HoldSection) -> list[dict[str, str]]:
+def facts_of(section: HoldSection | WallSection) -> list[dict[str, str]]:
     """Return the facts of a section for the template."""
     return [asdict(fact) for fact in section.facts]
 
@@ -47,7 +48,7 @@ def grid_of(grid: Grid) -> dict[str, Any]:
     }
 
 
-def section_of(section: HoldSection) -> dict[str, Any]:
+def section_of(section: HoldSection | WallSection) -> dict[str, Any]:
     """Return a section for the template."""
     return {
         "title": section.title,
@@ -59,7 +60,7 @@ def section_of(section: HoldSection) -> dict[str, Any]:
     }
 
 
-def cautions(page: HoldPage, *more: str) -> list[str]:
+def cautions(page: HoldPage | WallPage, *more: str) -> list[str]:
     """Return what is said of a sheet's own dangers, then the page's cautions that it does not say already."""
     told = tuple(text.lower() for text in more)
     said = [c.text for c in page.cautions if not any(text.startswith(c.text.lower().rstrip(".")) for text in told)]

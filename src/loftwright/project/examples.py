@@ -84,6 +84,19 @@ EXAMPLES = {
         'thickness = "0.8 mm, measured"',
         'washer = "24 mm"',
     ],
+    "lower_point": ['x = "1.0 m, measured"', 'y = "600 mm, measured"', 'z = "22 mm, measured"'],
+    "upper_point": ['x = "1.0 m, measured"', 'y = "610 mm, measured"', 'z = "40 mm, measured"'],
+    "seam": ['at = "900 mm"'],
+    "layer": [
+        'name = "canvas"',
+        'role = "outer"',
+        'mass = "320 g/m2, label"',
+        'thickness = "0.6 mm, measured"',
+        'bends = "40 mm, measured"',
+        'shrink_along = "2 %, measured"',
+        'shrink_across = "1 %, measured"',
+    ],
+    "window": ['wall = "left"', 'width = "500 mm"', 'height = "200 mm"'],
 }
 EXAMPLE_NOTES = {
     "bed": "A board that the closed shell must clear. Take the marks away to use it.",
@@ -112,4 +125,13 @@ EXAMPLE_NOTES = {
     "bow": "A cross member under the roof's skin; one such block for each. Take the marks away to use it.",
     "joint": "A group of bolts: what it holds, through what; one such block for each kind. "
     "Take the marks away to use it.",
+    "lower_point": "A measured point of the cloth's lower line; one such block for each, eight or more. "
+    "Take the marks away to use it.",
+    "upper_point": "A measured point of the cloth's upper line, shell closed; one such block for each, eight or more. "
+    "Take the marks away to use it.",
+    "seam": "A seam at a place of its own, counted along the lower line from the middle of the rear end over the right "
+    "side. Take the marks away to use it.",
+    "layer": "A cloth from the roll, and what it is in the wall; one such block for each. "
+    "Take the marks away to use it.",
+    "window": "A window in a cloth wall; one such block for each. Take the marks away to use it.",
 }

@@ -25,8 +25,11 @@ from loftwright.project.linkage_section import Linkage
 from loftwright.project.motion_sections import Handle, Spring, Stop
 from loftwright.project.opening_sections import Cut, Ring
 from loftwright.project.road_sections import Latches, Road
+from loftwright.project.sewing_sections import Layer, Sewing, Window
 from loftwright.project.shell_sections import Item, Shell, Weighing
+from loftwright.project.stow_sections import Stow, Warmth, Water
 from loftwright.project.van_sections import Bed, Opening, Person, Roof, Settings, Van
+from loftwright.project.wall_sections import LowerPoint, SeamAt, UpperPoint, Walls
 
 FORMAT = 1
 """The version of the project file that this version writes and reads."""
@@ -77,6 +80,16 @@ class Project(Section):
     ring: Ring
     joint: Annotated[tuple[Joint, ...], Most(20)] = ()
     safety: Safety
+    walls: Walls
+    lower_point: Annotated[tuple[LowerPoint, ...], Most(60)] = ()
+    upper_point: Annotated[tuple[UpperPoint, ...], Most(60)] = ()
+    seam: Annotated[tuple[SeamAt, ...], Most(12)] = ()
+    layer: Annotated[tuple[Layer, ...], Most(6)] = ()
+    window: Annotated[tuple[Window, ...], Most(8)] = ()
+    sewing: Sewing
+    water: Water
+    warmth: Warmth
+    stow: Stow
     taken: tuple[str, ...] = ()
     """Sentences: what was taken where a choice is unknown. Never a key of the file."""
 

@@ -31,6 +31,7 @@ from loftwright.project.possible_springs import (
     spring_faults,
     written_ends,
 )
+from loftwright.project.possible_walls import wall_faults
 from loftwright.project.shell_sections import Reading, Tilt
 
 LEAST_LEVERAGE = 0.05
@@ -54,6 +55,7 @@ def impossible(project: Project) -> list[Fault]:
         *_temperatures(project),
         *choice_faults(project),
         *hold_faults(project),
+        *wall_faults(project),
     ]
 
 

@@ -7,6 +7,7 @@ import math
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any, cast
 
 from loftwright.core.amounts import QuantityError
@@ -62,10 +63,14 @@ def say(value: float, dimension: Dimension, units: Units) -> str:
 
 def is_unknown(value: object) -> bool:
     """Whether the builder wrote that this is not known, in any of the ways that a quantity allows."""
-    if not isinstance(value, str):
-        return False
+    return isinstance(value, str) and len(value) <= LONGEST_TEXT and _says_unknown(value)
+
+
+@lru_cache(maxsize=4096)
+def _says_unknown(text: str) -> bool:
+    """Return what `is_unknown` does of a short text; most are words that no quantity starts with, slow to refuse."""
     try:
-        return parse(value, Dimension.PLAIN, unknown=(0.0, 1.0)).provenance is Provenance.UNKNOWN
+        return parse(text, Dimension.PLAIN, unknown=(0.0, 1.0)).provenance is Provenance.UNKNOWN
     except QuantityError:
         return False
 

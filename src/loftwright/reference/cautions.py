@@ -43,3 +43,13 @@ STRENGTH: Final = (
     "Prop the shell before anyone works or reaches under it.",
 )
 """Said wherever fit and strength are judged."""
+
+WALLS: Final = (
+    "Check the square on the paper with a steel rule before any cloth is cut, and make one panel in paper first.",
+    "Prop the shell while the cloth is fitted: springs alone do not hold it.",
+    "Cloth is no fall protection: nobody leans on a wall or a window of cloth.",
+    "Keep flames and heaters away from cloth, and a window or vent open when you cook or sleep.",
+    "Keep fingers out of the fold while the roof comes down.",
+    "Results aid judgement. They are no licence and no approval.",
+)
+"""Said wherever cloth walls are shown."""

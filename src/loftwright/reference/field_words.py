@@ -12,6 +12,7 @@ from typing import Final
 from loftwright.reference.hold_words import HOLD_CHOICES, HOLD_HELP, HOLD_SECTIONS, HOLD_SELDOM, HOLD_WORDS
 from loftwright.reference.measuring import OWN_PLACES, plain_path
 from loftwright.reference.sheet_labels import LABELS
+from loftwright.reference.wall_words import WALL_CHOICES, WALL_HELP, WALL_SECTIONS, WALL_SELDOM, WALL_WORDS
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,7 +164,7 @@ SECTION_WORDS: Final[dict[str, SectionWords]] = {
         "Add a tape reading",
         "Take this tape reading out",
     ),
-    **{section: SectionWords(*words) for section, words in HOLD_SECTIONS.items()},
+    **{section: SectionWords(*words) for section, words in (HOLD_SECTIONS | WALL_SECTIONS).items()},
 }
 
 _OF_SPRINGS: Final[dict[str, str]] = {
@@ -316,6 +317,7 @@ FIELD_WORDS: Final[dict[str, str]] = {
     "tape.how_open": "how far open",
     "tape.reads": "tape reads",
     **HOLD_WORDS,
+    **WALL_WORDS,
 }
 
 _SIDE = "Only for a hinge along a side of the van."
@@ -354,6 +356,7 @@ FIELD_HELP: Final[dict[str, str]] = {
     "upstand. It is measured from the roof skin to its top.",
     "settings.seed": "It picks one of many equal sets of draws; the same number gives the same odds.",
     **HOLD_HELP,
+    **WALL_HELP,
 }
 """What is said of a key where its meaning in the file speaks of other keys or explains its words one by one."""
 
@@ -404,6 +407,7 @@ CHOICE_WORDS: Final[dict[str, dict[str, str]]] = {
         "diagonal": "a diagonal across the roof",
     },
     **HOLD_CHOICES,
+    **WALL_CHOICES,
 }
 """What people read for a word of the file, where it is not the word itself."""
 
@@ -455,6 +459,7 @@ SELDOM: Final[frozenset[str]] = frozenset(
         "reading.foot",
         "reading.head",
         *HOLD_SELDOM,
+        *WALL_SELDOM,
     }
 )
 """Keys that few people change: a form may fold them away. Kind: judgement."""

@@ -71,7 +71,7 @@ def test_every_paper_that_the_page_offers_can_be_had(client: TestClient) -> None
         answer = client.get(unescape(href))
         assert answer.status_code == 200, href
         assert answer.headers["content-disposition"].split(";")[0] == (
-            "attachment" if href.endswith(".html") else "inline"
+            "attachment" if href.endswith((".html", ".dxf", ".zip")) else "inline"
         )
 
 

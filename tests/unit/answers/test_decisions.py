@@ -18,7 +18,7 @@ from loftwright.project.model import Project, key_of, walk
 
 
 def test_the_order_of_the_decisions() -> None:
-    wanted = ("", "have", "fit", "moves", "lifts", "wind", "opening", "joints", "proof", "papers", "settings")
+    wanted = ("", "have", "fit", "moves", "lifts", "walls", "wind", "opening", "joints", "proof", "papers", "settings")
     assert [page.path for page in DECISIONS] == [f"/{name}" for name in wanted]
     assert [page.path for page in DECISIONS if not page.decides] == ["/settings"]
 
@@ -43,6 +43,9 @@ def test_the_order_of_the_decisions() -> None:
         ("bow.2.at", "/opening"),
         ("ring.metal", "/opening"),
         ("joint.0.bolt", "/joints"),
+        ("walls.ease", "/walls"),
+        ("layer.1.bends", "/walls"),
+        ("stow.pull", "/walls"),
         ("safety.load", "/joints"),
     ],
 )

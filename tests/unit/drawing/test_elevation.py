@@ -81,10 +81,11 @@ def assert_labels_are_clear(drawing: Drawing) -> None:
         assert not box_a.overlaps(box_b), f"{a!r} lies on {b!r}"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("units", ["metric", "imperial"])
 @pytest.mark.parametrize("first", range(0, 80, 20))
 def test_labels_never_overlap_nor_leave_the_page(units: Units, first: int) -> None:
-    for seed in range(first, first + 20):
+    for seed in range(first + (units == "imperial"), first + 20, 2):
         assert_labels_are_clear(side_views(*some_roof(seed), Wording(units)))
 
 

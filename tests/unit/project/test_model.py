@@ -140,7 +140,20 @@ def member_at(path: str) -> object:
 
 
 DOCUMENTS = {name: tomllib.loads(demo_text(name)) for name in DEMOS}
-PATHS = [(name, path) for name in DEMOS for path in walk(demo(name))]
+
+
+def shared_out() -> list[tuple[str, str]]:
+    """Return every key of the demos once, entries of lists counted as one; the demos that hold it take turns."""
+    holders: dict[str, dict[str, str]] = {}
+    for name in DEMOS:
+        for path in walk(demo(name)):
+            kind = ".".join(step for step in path.split(".") if not step.isdecimal())
+            holders.setdefault(kind, {}).setdefault(name, path)
+    names = [sorted(paths)[turn % len(paths)] for turn, paths in enumerate(holders.values())]
+    return [(name, paths[name]) for name, paths in zip(names, holders.values(), strict=True)]
+
+
+PATHS = shared_out()
 
 
 def with_value(name: str, path: str, value: object) -> dict[str, Any]:

@@ -185,6 +185,96 @@ HOLD: Final = (
         ("paper",),
     ),
 )
+WALLS: Final = (
+    Offered(
+        "walls.pdf",
+        "Cloth walls",
+        "All sheets below together: panels by ordinates, lower edge, cutting layout, sewing, bill, fold.",
+        "Before cloth is bought.",
+        ("paper",),
+    ),
+    Offered(
+        "walls/sheet/trial.pdf",
+        "Trial in paper",
+        "The smallest trial in paper that tells before cloth is cut.",
+        "First of all.",
+        ("paper",),
+    ),
+    Offered(
+        "walls/sheet/panels.pdf",
+        "Panels",
+        "One numbered sheet for each panel, with heights every 100 mm for those who draw with a batten.",
+        "When the panels are drawn on cloth.",
+        ("paper",),
+    ),
+    Offered(
+        "walls/patterns.pdf",
+        "Patterns at full size",
+        "Sheets to be taped together, with a map, registration marks and a square to check by.",
+        "When the panels are cut from paper. Check the square with a steel rule first.",
+        ("paper",),
+    ),
+    Offered(
+        "walls/patterns-long.pdf",
+        "Patterns on one long page",
+        "The same without joints, for a shop that prints from a roll.",
+        "When the panels are cut from paper.",
+    ),
+    Offered(
+        "walls/patterns.dxf",
+        "Patterns as DXF",
+        "Stitch lines, cut lines, marks and text in layers of their own; arcs as arcs.",
+        "To send to somebody who cuts by machine.",
+    ),
+    Offered(
+        "walls/patterns-svg.zip",
+        "Patterns as SVG",
+        "One drawing for each panel, all in one zip file.",
+        "To send to somebody who cuts by machine.",
+    ),
+    Offered(
+        "walls/sheet/layout.pdf",
+        "Cutting layout",
+        "How the pieces lie on every roll, and how much is bought.",
+        "Before cloth is bought, and again when it is cut.",
+        ("paper",),
+    ),
+    Offered(
+        "walls/sheet/sewing.pdf",
+        "Order of sewing",
+        "Seams, edges and marks, one step after the other.",
+        "At the sewing machine.",
+        ("paper",),
+    ),
+    Offered(
+        "walls/sheet/bill.pdf",
+        "Bill of cloth",
+        "Cloth, thread, tape, clear sheet, staples.",
+        "Before cloth is bought.",
+        ("paper",),
+    ),
+    Offered(
+        "walls/sheet/water.pdf",
+        "Lower edge",
+        "Sections of the lower edge with upstand, lap, hem and staples.",
+        "When the lower line is marked on the ring.",
+        ("paper",),
+    ),
+    Offered(
+        "walls/sheet/fold.pdf",
+        "The fold",
+        "Where the folded cloth goes at every place that was worked out.",
+        "Before the bed board and the lining are fitted.",
+        ("paper",),
+    ),
+    Offered(
+        "walls/sheet/tucking.pdf",
+        "Tucking card",
+        "How the cloth is tucked in, and which window is opened first.",
+        "To hang up in the van.",
+        ("paper",),
+    ),
+)
 
 
 def choice_of(desk: Desk) -> BookChoice | None:
@@ -217,6 +307,7 @@ async def context(desk: Desk, view: View, home: BoardHome | None) -> dict[str, A
         "book": BOOK,
         "sheets": SHEETS,
         "hold_sheets": HOLD,
+        "wall_sheets": WALLS,
         "choices": choices,
         "wrong_words": wrong_words,
         "papers_of": PAPERS,

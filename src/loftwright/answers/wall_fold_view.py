@@ -1,0 +1,284 @@
+"""Where the cloth goes when the roof comes down, ready to show: answer, places to play, remedies, the tucking card."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from loftwright.answers.fold_job import FoldJob
+from loftwright.answers.hold_said import answer, capital, nominal
+from loftwright.answers.kept_walls import KeptPlace
+from loftwright.answers.views import check_row
+from loftwright.answers.wall_fold_grids import air_grid, remedy_grid, seam_grid
+from loftwright.answers.walled_fold import FoldFound, PlaceFound
+from loftwright.cloth.fold_stations import Section
+from loftwright.cloth.fold_ways import LEAST_STARTS, could_still
+from loftwright.cloth.tucking import tucking_card
+from loftwright.core.checks import Check
+from loftwright.core.pattern import XY
+from loftwright.core.units import Dimension
+from loftwright.core.views import Fact, Grid
+from loftwright.core.wall_views import FoldPlace, FoldPose, WallSection
+from loftwright.core.wording import Wording
+from loftwright.project.assemble_stow import bar, boxes, comes_down, standing
+
+if TYPE_CHECKING:
+    from loftwright.answers.walled_roof import WallNumbers
+
+INSIDE: Final = 0.45
+"""How far the shell's inside is drawn inward of the upper line [m]."""
+OUTSIDE: Final = 0.05
+SECONDS_A_START: Final = 1.2
+"""Roughly what one start takes [s]."""
+
+
+def fold_section(walls: WallNumbers, checks: tuple[Check, ...], say: Wording) -> WallSection:
+    """Return what is said about the fold."""
+    fold, mine = walls.found.fold, tuple(check for check in checks if check.rule.id.startswith("STOW-"))
+    return WallSection(
+        "fold",
+        "Where the cloth goes",
+        _says(fold, mine, say),
+        tuple(_facts(walls, say)),
+        tuple(_grids(walls, say)),
+        tuple(check_row(check, say) for check in mine),
+        fold.said,
+    )
+
+
+def _says(fold: FoldFound, mine: tuple[Check, ...], say: Wording) -> str:
+    deep = fold.deepest
+    if deep is None:
+        return "No wall is high enough to fold: the cloth lies between the lines by itself."
+    known = f"the {deep.at.name} reaches in by about {say.short_length(nominal(deep.tip))}"
+    if deep.thick is not None:
+        known += f" and stands about {say.short_length(nominal(deep.thick))} high"
+    return answer(mine, "It goes in", "It does not go in yet", known)
+
+
+def _span(low: float, high: float, word: Callable[[float], str]) -> str:
+    """Return a range as text, one number where both read alike; `word` words one number."""
+    ends = [word(v) for v in (low, high)]
+    return ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}"
+
+
+def _facts(walls: WallNumbers, say: Wording) -> list[Fact]:
+    fold, air = walls.found.fold, walls.found.fold.air
+    found = [
+        Fact(f"{capital(one.at.name)}, tip", tip_text(one, say), "inward of the lower line") for one in fold.places
+    ]
+    found += [Fact(f"{capital(one.at.name)}, bundle", bundle_text(one, say)) for one in fold.places if one.quick]
+    if fold.corner is not None:
+        corner = fold.corner
+        text = _span(nominal(corner.low), nominal(corner.high), say.short_length)
+        found.append(
+            Fact("Corner bundle", text, f"room {say.short_length(nominal(corner.room))}; an order of magnitude")
+        )
+    if fold.places:
+        found.append(
+            Fact(
+                "Trapped air",
+                _blow(nominal(air.pressure), say),
+                f"{say.force(max(nominal(air.lift), 0.0))} in all; the cloth bears {_blow(nominal(air.allowed), say)}",
+            )
+        )
+        found.append(Fact("Lower it over", say.time(nominal(air.seconds)), "at least, with what is open"))
+    return found
+
+
+def _blow(pressure: float, say: Wording) -> str:
+    return say.quantity(pressure, Dimension.PRESSURE)
+
+
+def tip_text(one: PlaceFound, say: Wording) -> str:
+    """Return how far the fold reaches in, as text."""
+    if one.kept is not None:
+        return say.short_length(nominal(one.tip))
+    ends = one.quick.depth if one.quick is not None else (one.tip, one.tip)
+    return _span(nominal(ends[0]), nominal(ends[1]), say.short_length)
+
+
+def bundle_text(one: PlaceFound, say: Wording) -> str:
+    """Return how high the bundle stands, as text; empty without a layer."""
+    if one.quick is None or one.thick is None:
+        return ""
+    return _span(nominal(one.quick.bundle[0]), nominal(one.quick.bundle[1]), say.short_length)
+
+
+def push_text(one: PlaceFound, say: Wording) -> str:
+    """Return how hard the folded wall pushes the shell up for each metre, as text; empty without a layer."""
+    if one.quick is None or one.push is None:
+        return ""
+    if one.kept is not None:
+        return say.quantity(nominal(one.push), Dimension.LINE_FORCE)
+    low, high = (nominal(v) for v in one.quick.push)
+    return _span(low, high, lambda v: say.quantity(v, Dimension.LINE_FORCE))
+
+
+def _grids(walls: WallNumbers, say: Wording) -> list[Grid]:
+    fold = walls.found.fold
+    found = []
+    if fold.places:
+        rows = tuple(
+            (
+                capital(one.at.name),
+                say.length(nominal(one.at.height)),
+                tip_text(one, say),
+                bundle_text(one, say),
+                push_text(one, say),
+                _way(one),
+            )
+            for one in fold.places
+        )
+        headings = ("Wall", "Height", "Tip inward", "Bundle", "Push a metre", "Which way")
+        found.append(Grid("The fold in the middle of each wall", headings, rows, _how(fold)))
+    if fold.corner is not None:
+        found += [remedy_grid(fold.corner, say), seam_grid(fold, say)]
+    if fold.places:
+        found.append(air_grid(walls, say))
+    if fold.first:
+        found.append(
+            Grid(
+                "Windows before lowering",
+                ("Window", "Must", "Why"),
+                tuple(
+                    (f"{one.pane.wall}, {one.pane.name}", "yes" if one.must else "better", one.why)
+                    for one in fold.first
+                ),
+                "The stiffest first.",
+            )
+        )
+    return found
+
+
+def _way(one: PlaceFound) -> str:
+    if one.kept is None:
+        return "in, by the pull" if one.sure else "not known yet"
+    return one.ways.said
+
+
+def _how(fold: FoldFound) -> str:
+    if any(one.kept is not None for one in fold.places):
+        return "Tip, push and way by many starts of an elastic chain: the greatest of those that went in."
+    return "Quick estimates by rule of thumb, made from trials; the way it folds is a matter of chance without a pull."
+
+
+# --- the section to be watched -----------------------------------------------------------------------
+
+
+def fold_places(walls: WallNumbers, say: Wording) -> tuple[FoldPlace, ...]:
+    """Return the fold at each place that folds; poses where the slow answer is kept, even of an earlier project."""
+    fold = walls.found.fold
+    kept = {one.name: one for one in walls.kept.fold}
+    return tuple(_place(walls, one, kept.get(one.at.name), say) for one in fold.places)
+
+
+def _place(walls: WallNumbers, one: PlaceFound, kept: KeptPlace | None, say: Wording) -> FoldPlace:
+    at = walls.found.basis.at
+    lines, section = walls.found.lines, one.at.section
+    skin = float(np.mean(lines.lower.row().points[:, 2])) - float(np.mean(np.atleast_2d(lines.skin)[0]))
+    job = next((job for job in walls.found.fold.jobs if job.name == one.at.name), None)
+    ceiling = 0.0 if job is None else job.ceiling
+    poses = (
+        ()
+        if kept is None
+        else tuple(_pose(section, pose.open, pose.cloth, ceiling, bar(walls.project, at)) for pose in kept.poses)
+    )
+    ways = () if kept is None else kept.ways
+    room = None if one.room is None else (float(at("stow.depth")[0]), nominal(one.room))
+    return FoldPlace(
+        name=one.at.name,
+        wall=one.at.wall,
+        arc=one.at.arc,
+        says=_place_says(one, say),
+        counts=(ways.count("in"), ways.count("out"), ways.count("both")),
+        tip=tip_text(one, say),
+        bundle=bundle_text(one, say),
+        push=push_text(one, say),
+        poses=tuple(sorted(poses, key=lambda pose: -pose.open)),
+        ends=() if kept is None else kept.ends,
+        boxes=(*boxes(at, max(skin, 0.0)), standing(at)),
+        room=room,
+    )
+
+
+def _pose(
+    section: Section,
+    opened: float,
+    cloth: tuple[XY, ...],
+    ceiling: float,
+    tube: tuple[float, float, float] | None,
+) -> FoldPose:
+    """Return one pose with the shell's inside and the bar where the planned shell then is."""
+    order = np.argsort(section.share)
+    u, z, tilt = (
+        float(np.interp(opened, section.share[order], v[order]))
+        for v in (section.drive.u, section.drive.z, section.tilt)
+    )
+    cos, sin = float(np.cos(tilt)), float(np.sin(tilt))
+
+    def there(along: float, up: float) -> XY:
+        return u + cos * along - sin * up, z + sin * along + cos * up
+
+    round_bar = None if tube is None else (*there(tube[0], tube[1]), tube[2])
+    return FoldPose(opened, cloth, (there(-OUTSIDE, ceiling), there(INSIDE, ceiling)), round_bar)
+
+
+def _place_says(one: PlaceFound, say: Wording) -> str:
+    """Return the fold at one place in a sentence."""
+    name, deep = capital(one.at.name), tip_text(one, say)
+    if one.kept is None:
+        way = "drawn in by the pull" if one.sure else "which way it goes is not known yet"
+        return f"{name}: by a quick estimate it reaches in {deep}; {way}."
+    total, went = len(one.kept.ways), one.ways.count("in")
+    if total < LEAST_STARTS:
+        return f"{name}: {went} of {total} starts went in, too few to tell a habit from a chance."
+    text = f"{name}: {one.ways.said}, {went} of {total} starts went in, at most {deep} deep"
+    if one.ways.said == "always in":
+        text += f"; that still leaves {round(100 * could_still(total))} in 100 other ways open"
+    return f"{text}."
+
+
+# --- words ---------------------------------------------------------------------------------------------
+
+
+def tucking(walls: WallNumbers, say: Wording) -> tuple[str, ...]:
+    """Return what hangs in the van: how the cloth is tucked in, one short line a step."""
+    fold = walls.found.fold
+    if not fold.places:
+        return ()
+    air = fold.air
+    door = air.door if nominal(air.pressure) > nominal(air.allowed) or nominal(fold.lower.vent) > 0.0 else None
+    steps = tucking_card(
+        fold.first,
+        tuple(one.ways for one in fold.places if not one.sure),
+        door,
+        max(nominal(fold.lower.seconds), 1.0),
+        fan=nominal(fold.lower.fan) > 0.0,
+        lining_comes_down=bool(comes_down(walls.project)),
+    )
+    return tuple(capital(step) for step in steps)
+
+
+def fold_note(walls: WallNumbers, say: Wording) -> str:
+    """Return what is to be done about the fold's freshness, empty where nothing."""
+    fold, kept = walls.found.fold, walls.kept
+    if not fold.places or fold.layers is None:
+        return ""
+    alone = len(fold.jobs)
+    takes = say.time(max(alone * walls.project.stow.starts * SECONDS_A_START, 10.0))
+    if kept.fold_is == "none":
+        return f"These are quick estimates. Work out the fold to see which way the cloth goes; it takes about {takes}."
+    if kept.fold_is == "stale":
+        return f"The fold was worked out before something was changed. Work it out again; it takes about {takes}."
+    missing = [one.at.name for one in fold.places if one.kept is None or len(one.kept.ways) < walls.project.stow.starts]
+    if len(missing) == len(fold.places):
+        return "The fold was stopped early: work it out again."
+    return f"The fold was stopped early: work it out again for the {' and the '.join(missing)}." if missing else ""
+
+
+def job_note(job: FoldJob) -> str:
+    """Return why a job has nothing to work out, empty where it has."""
+    return f"{capital(job.why)}." if job.why else ""

@@ -1,0 +1,1 @@
+"""The cloth walls: rims, flat panels, sewing, windows, water, metres, warmth and the fold."""

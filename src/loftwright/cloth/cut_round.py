@@ -1,0 +1,37 @@
+"""A cut line with one allowance all round, for panels whose own allowances do not fit together at their corners."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from loftwright.cloth.cut_lines import MITRE, verify
+from loftwright.core.motion import Array
+
+
+def crosses(outline: Array) -> bool:
+    """Return whether a closed line `outline` [n, 2] [m], without its first point again, crosses or touches itself."""
+    from shapely.geometry import Polygon
+
+    return not Polygon(outline).is_valid
+
+
+def all_round(net: Array, by: float) -> Array:
+    """Return the closed line `by` [m] outside a stitch line `net` [n, 2] [m], turning left, corners mitred.
+
+    Corners that would stand out more than `MITRE` times as far are cut square. Nought: the stitch line itself.
+    ValueError where the stitch line crosses itself.
+
+    >>> all_round(np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]), 0.1).min(axis=0).round(6).tolist()
+    [-0.1, -0.1]
+    """
+    from shapely.geometry import Polygon
+
+    if crosses(net):
+        raise ValueError("its stitch lines cross one another")
+    if by <= 0.0:
+        return net
+    ring = Polygon(net).buffer(by, join_style="mitre", mitre_limit=MITRE).exterior
+    found = np.asarray(ring.coords)[:-1]
+    found = np.asarray(found if ring.is_ccw else found[::-1])
+    verify(net, found)
+    return found

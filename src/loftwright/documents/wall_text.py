@@ -1,0 +1,98 @@
+"""What is said of the cloth walls as plain text, fitted to a width."""
+
+from __future__ import annotations
+
+from loftwright.core.wall_views import FoldPlace, RollNeed, WallPage, WallPart, WallSection
+from loftwright.documents.hold_text import BRIEF_ROWS
+from loftwright.documents.plain_text import (
+    Look,
+    as_text,
+    caution_lines,
+    fact_lines,
+    grid_lines,
+    heading,
+    points,
+    row_lines,
+)
+from loftwright.documents.roof_sheet import sentence
+
+
+def wall_text(page: WallPage, look: Look, *, brief: bool = False) -> str:
+    """Return what `walls` says of one roof; `brief` keeps the answers and the worst judgements."""
+    lines = [look.bold(page.name), *look.wrapped(page.subtitle)]
+    lines += heading(look, f"Of {len(page.rows)} judgements {page.tally.text()}.")
+    lines += heading(look, "In short")
+    for section in page.sections:
+        lines += look.wrapped(f"{section.title}: {section.says}", 2, 0)
+    lines += _note(page, look)
+    lines += heading(look, "Verdicts, worst first")
+    for row in page.rows[:BRIEF_ROWS] if brief else page.rows:
+        lines += row_lines(row, look, brief=brief)
+    if brief and len(page.rows) > BRIEF_ROWS:
+        lines += look.wrapped(f"{len(page.rows) - BRIEF_ROWS} more without --brief.")
+    if not brief:
+        for section in page.sections:
+            lines += _section(page, section, look)
+        lines += heading(look, "Assumed") + points(page.assumptions, look)
+    lines += caution_lines(page.cautions, look)
+    return as_text([*lines, "", *look.wrapped(page.provenance)])
+
+
+def part_text(page: WallPage, part: WallPart, look: Look, *, brief: bool = False) -> str:
+    """Return what `walls` says of one question alone; `brief` keeps the answer and the worst judgements."""
+    section = page.section(part)
+    lines = [look.bold(page.name), *look.wrapped(page.subtitle)]
+    if brief:
+        lines += heading(look, section.title) + look.wrapped(sentence(section.says))
+    else:
+        lines += _section(page, section, look)
+    if part == "fold":
+        lines += _note(page, look)
+    lines += heading(look, f"Of {len(section.rows)} judgements {section.tally.text()}.")
+    for row in section.rows[:BRIEF_ROWS] if brief else section.rows:
+        lines += row_lines(row, look, brief=brief)
+    if brief and len(section.rows) > BRIEF_ROWS:
+        lines += look.wrapped(f"{len(section.rows) - BRIEF_ROWS} more without --brief.")
+    lines += caution_lines(page.cautions, look)
+    return as_text([*lines, "", *look.wrapped(page.provenance)])
+
+
+def _note(page: WallPage, look: Look) -> list[str]:
+    return ["", *look.wrapped(sentence(page.fold_note))] if page.fold_note else []
+
+
+def _section(page: WallPage, section: WallSection, look: Look) -> list[str]:
+    """Return figures and tables of one question; its judgements stand among all of them."""
+    lines = heading(look, section.title) + look.wrapped(sentence(section.says))
+    lines += fact_lines(section.facts, look)
+    for grid in section.grids:
+        lines += grid_lines(grid, look)
+    if section.part == "sewing":
+        lines += heading(look, "Order of sewing") + points(page.sewing, look)
+        lines += grid_lines(page.bill, look)
+        lines += heading(look, "First in paper") + points(page.trial, look)
+    if section.part == "metres":
+        for roll in page.rolls:
+            lines += _roll(roll, look)
+    if section.part == "fold":
+        for place in page.places:
+            lines += _place(place, look)
+        if page.tucking:
+            lines += heading(look, "Tucking it in") + points(page.tucking, look)
+    return lines + points(section.said, look)
+
+
+def _roll(roll: RollNeed, look: Look) -> list[str]:
+    stale = " (laid for an earlier version of the roof)" if roll.freshness == "stale" else ""
+    said = ", ".join(text for text in (f"buy {roll.buy}", roll.waste, roll.price) if text)
+    return look.wrapped(f"{roll.layout.material}: {said}{stale}", 2, 0) + (
+        look.wrapped(roll.note, 2) if roll.note else []
+    )
+
+
+def _place(place: FoldPlace, look: Look) -> list[str]:
+    named = (("tip", place.tip, "inward of the lower line"), ("bundle", place.bundle, "high"))
+    figures = [" ".join((what, text, where)) for what, text, where in named if text]
+    figures += [f"push on the closed shell {place.push}"] if place.push else []
+    says = place.says if place.says.lower().startswith(place.name.lower()) else f"{place.name}: {place.says}"
+    return look.wrapped(says, 2, 0) + (look.wrapped("; ".join(figures), 2) if figures else [])

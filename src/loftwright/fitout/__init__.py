@@ -1,0 +1,1 @@
+"""What rides on the roof and goes into it: seal, headroom, powered lift, panel and wire, lining."""

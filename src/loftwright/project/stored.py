@@ -1,0 +1,72 @@
+"""Answers that take long, kept in a file beside the project file, each with a stamp of what it was worked out from.
+
+The file can be thrown away at any time: everything in it can be worked out again. What cannot be read counts as not
+there. Names: `roof.toml` keeps its answers in `roof.kept.json`.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from pathlib import Path
+from typing import Any, Final
+
+from loftwright.core.writing import write_all
+
+FORM: Final = 1
+"""Version of the file's form; answers of another one count as not there."""
+MOST_BYTES: Final = 20_000_000
+
+
+def stamp_of(inputs: Any) -> str:
+    """Return a mark of what an answer is worked out from: numbers, texts, lists and tables of them.
+
+    Numbers count to nine digits, so that they outlive being written and read.
+    """
+    return hashlib.sha256(json.dumps(_rounded(inputs), sort_keys=True).encode()).hexdigest()[:32]
+
+
+def _rounded(value: Any) -> Any:
+    if isinstance(value, float):
+        return f"{value:.9g}"
+    if isinstance(value, dict):
+        return {str(key): _rounded(part) for key, part in value.items()}
+    if isinstance(value, list | tuple):
+        return [_rounded(part) for part in value]
+    return value
+
+
+def kept_beside(project_file: Path) -> Path:
+    """Return the file in which the answers of a project file are kept."""
+    return project_file.with_name(f"{project_file.stem}.kept.json")
+
+
+def _all(path: Path) -> dict[str, Any]:
+    try:
+        if path.stat().st_size > MOST_BYTES:
+            return {}
+        found = json.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return {}
+    if not isinstance(found, dict) or found.get("form") != FORM or not isinstance(found.get("answers"), dict):
+        return {}
+    return {
+        name: one
+        for name, one in found["answers"].items()
+        if isinstance(one, dict) and isinstance(one.get("stamp"), str) and "answer" in one
+    }
+
+
+def kept(path: Path, name: str) -> tuple[str, Any] | None:
+    """Return stamp and content of a kept answer, None where there is none that can be read."""
+    one = _all(path).get(name)
+    return None if one is None else (one["stamp"], one["answer"])
+
+
+def keep(path: Path, name: str, stamp: str, answer: Any) -> None:
+    """Keep an answer under its name, beside the others in the file; written whole or not at all.
+
+    `answer` is made of numbers, texts, lists and tables. Errors: ProjectFault where it cannot be written.
+    """
+    every = {**_all(path), name: {"stamp": stamp, "answer": answer}}
+    write_all({path: json.dumps({"form": FORM, "answers": every}, allow_nan=False).encode()})

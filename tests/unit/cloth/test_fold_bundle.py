@@ -1,0 +1,84 @@
+"""Room for the folded wall and its push on the shell: exact constructed cases."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from loftwright.cloth import bundle
+from loftwright.cloth.bundle import Cavity, Obstacle, Push
+from loftwright.cloth.chain import Folded
+from loftwright.cloth.fold import plate_push, quick_bundle, quick_depth
+from loftwright.core.checks import Check, Verdict
+from loftwright.core.judged import Judged
+
+CAVITY = Cavity(np.array([0.06]), np.array([0.25]), np.array([0.03]))
+
+
+def judged(said: Judged) -> Check:
+    """Return the judgement of the first row."""
+    assert said.value is not None
+    assert said.limit is not None
+    return said.rule.judge(float(said.value.flat[0]), float(said.limit.flat[0]))
+
+
+def lowered(lifts: list[float], at_rest: float) -> Folded:
+    """Return a run whose frames stand at even shares of the drive."""
+    none = np.zeros((1, 2))
+    frames = np.zeros((len(lifts), 1, 2))
+    drive = np.linspace(0.0, 100.0, len(lifts))
+    return Folded(none, 0.22, 0.0, 0.03, at_rest, 0.0, 0.0, 1, 1e-4, frames, drive, np.array(lifts))
+
+
+def test_tip_against_board_and_cabinet() -> None:
+    """A 500 mm wall over 60 mm reaches in 235 mm by rule of thumb: 245 mm are needed, 10 mm of them clear."""
+    depth = quick_depth(np.array([0.5]), 0.06)[1]
+    board, cabinet = bundle.tip_judged(
+        depth, (Obstacle("bed board", np.array([0.40])), Obstacle("cabinet", np.array([0.24]))), "rear wall"
+    )
+    assert judged(board).verdict is Verdict.HOLDS
+    assert judged(cabinet).verdict is Verdict.FAILS
+    assert (board.which, cabinet.which) == ("rear wall, bed board", "rear wall, cabinet")
+
+
+def test_bundle_under_lining_and_under_the_bar() -> None:
+    height = quick_bundle(np.array([0.045]), 0.0039)[1]
+    assert judged(bundle.bundle_judged(height, 0.24, CAVITY, "rear wall")).verdict is Verdict.HOLDS
+    assert judged(bundle.bundle_judged(height, 0.26, CAVITY, "rear wall")).verdict is Verdict.FAILS
+
+
+def test_push_of_a_pressed_fold_on_both_sides_of_the_limit() -> None:
+    canvas, quilted = 0.35 * 9.80665 * 0.04**3, 0.58 * 9.80665 * 0.07**3
+    assert judged(bundle.push_judged(plate_push([canvas], 0.03), "rear wall")).verdict is Verdict.HOLDS
+    assert judged(bundle.push_judged(plate_push([quilted], 0.02), "rear wall")).verdict is Verdict.FAILS
+
+
+def test_push_of_one_wall_over_the_last_part() -> None:
+    """Two runs whose push is read off at shares 1, 0.5 and 0 of the opening; straight between."""
+    share = np.linspace(1.0, 0.0, 101)
+    found = bundle.place_push((lowered([0.0, 0.0, 4.0], 4.0), lowered([-1.0, 0.0, 2.0], 2.0)), share, 6, 0.25)
+    assert found.share == pytest.approx([0.0, 0.05, 0.10, 0.15, 0.20, 0.25])
+    assert found.force == pytest.approx([3.0, 2.7, 2.4, 2.1, 1.8, 1.5])
+    assert found.low == pytest.approx([2.0, 1.8, 1.6, 1.4, 1.2, 1.0])
+    assert found.high == pytest.approx([4.0, 3.6, 3.2, 2.8, 2.4, 2.0])
+
+
+def test_whole_rim_is_the_sum_by_lengths() -> None:
+    share = np.array([0.0, 0.1])
+    one = Push(share, np.array([2.0, 0.0]), np.array([1.0, 0.0]), np.array([4.0, 1.0]))
+    two = Push(share, np.array([1.0, 0.5]), np.array([0.0, 0.0]), np.array([2.0, 1.0]))
+    whole = bundle.rim_push((one, two), [1.2, 2.0])
+    assert whole.force == pytest.approx([4.4, 1.0])
+    assert whole.low == pytest.approx([1.2, 0.0])
+    assert whole.high == pytest.approx([8.8, 3.2])
+
+
+def test_pushes_that_do_not_go_together_are_refused() -> None:
+    one = Push(np.array([0.0, 0.1]), np.zeros(2), np.zeros(2), np.zeros(2))
+    other = Push(np.array([0.0, 0.2]), np.zeros(2), np.zeros(2), np.zeros(2))
+    with pytest.raises(ValueError, match="same openings"):
+        bundle.rim_push((one, other), [1.0, 1.0])
+    with pytest.raises(ValueError, match="one length"):
+        bundle.rim_push((one,), [1.0, 1.0])
+    with pytest.raises(ValueError, match="no run"):
+        bundle.place_push((), np.linspace(1.0, 0.0, 3))
