@@ -38,6 +38,7 @@ SPRING = (
 CHECK = "loftwright check my-roof.toml --brief"
 FORCES = "loftwright forces my-roof.toml --every 25"
 HOLD = "loftwright hold --demo fennimoor --brief"
+WALLS = "loftwright walls --demo fennimoor --brief"
 
 
 @contextlib.contextmanager
@@ -147,6 +148,7 @@ def _page() -> str:
     settled = _run(CHECK)
     settled_feel = _run(FORCES)
     held = _run(HOLD)
+    walls = _run(WALLS)
     if not _fails(after_measuring) or _fails(settled):
         raise RuntimeError("the spring of the tutorial must mend what fails: choose other numbers for it")
     return f"""# From nothing to an answer
@@ -361,6 +363,24 @@ which readings come first. On the board these are the pages *Fit*, *Wind and roa
 ![The raised roof in a gust, with how much of its limit each part uses](pictures/board-wind.png)
 
 Your own new file answers the same, mostly with "not known yet", and says what to measure first.
+
+## 11. The cloth walls
+
+When the frame stands, the cloth follows: how each panel is cut and how sure that is, rain at its lower edge, windows,
+metres and price, warmth, and where half a metre of cloth goes when the roof comes down. Fennimoor's answer:
+
+{_commands(WALLS)}
+
+{_printed(_head(walls), _section(walls, "In short"))}
+
+`--part shape` asks one question alone and names what to measure again. `--patterns patterns.pdf` prints the pieces at
+full size; [cut the cloth](how-to/cut-the-cloth.md) goes from the first point to the last seam. Which way the cloth
+folds is a matter of chance, so it is tried many times, on demand. What your new file answers before that:
+
+{_commands("loftwright walls my-roof.toml --part fold")}
+
+With `--fold` it is tried, which takes a minute or two, and kept beside the file;
+[where the cloth goes](how-to/where-the-cloth-goes.md) says what to do about what it finds.
 
 ## Before you cut
 

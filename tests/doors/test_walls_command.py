@@ -145,7 +145,9 @@ def test_a_file_beside_it_that_cannot_be_read_counts_as_not_there(roof: Path, ca
     assert json.loads(capsys.readouterr().out)["fold"]["kept"] == "none"
 
 
-def test_taking_over_changes_four_numbers_and_no_comment(roof: Path, capsys: Capture) -> None:
+def test_taking_over_writes_what_is_assumed_and_no_comment_is_lost(roof: Path, capsys: Capture) -> None:
+    assert run(["set", str(roof), "forces.cloth_mass=1 .. 9 kg, assumed"]) == 0
+    capsys.readouterr()
     before = roof.read_text(encoding="utf-8")
     assert run(["walls", str(roof), "--part", "metres", "--take-over", "--json"]) == 0
     out, err = capsys.readouterr()
@@ -157,7 +159,14 @@ def test_taking_over_changes_four_numbers_and_no_comment(roof: Path, capsys: Cap
         assert f'{key.partition(".")[2]} = "{value}"' in after
     changed = set(after.splitlines()) - set(before.splitlines())
     assert 0 < len(changed) <= len(taken)
-    assert re.findall(r"(?m)^\s*#.*$", before) == re.findall(r"(?m)^\s*#.*$", after)
+    assert re.findall(r"#.*$", before, re.MULTILINE) == re.findall(r"#.*$", after, re.MULTILINE)
+
+
+def test_a_measured_weight_is_not_taken_over(roof: Path) -> None:
+    said = 'cloth_mass = "3.8 kg, measured"'
+    assert said in roof.read_text(encoding="utf-8")
+    assert run(["walls", str(roof), "--brief", "--take-over"]) == 0
+    assert said in roof.read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize(

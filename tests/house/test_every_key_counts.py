@@ -29,6 +29,9 @@ PROVED_IN = {
     "reading": ("answers/test_choice_keys.py", "test_every_key_of_a_reading_counts"),
     "links": ("answers/test_linking.py", "test_every_key_of_the_arms_at_hand_counts"),
     "tape": ("answers/test_choice_keys.py", "test_every_key_of_the_tape_counts"),
+    "plan": ("answers/test_work_plan.py", "test_every_key_of_the_plan_counts"),
+    "todo": ("answers/test_work_plan.py", "test_every_key_of_a_task_counts"),
+    "bought": ("answers/test_part_list.py", "test_every_key_of_what_is_bought_counts"),
 }
 """Sections that rows do not ask for, as they are evidence or concern the choice of springs alone: the unit test, and
 its file, that changes each of their keys and sees what comes of it."""
@@ -62,6 +65,10 @@ PROJECTS = {
         )
         .replace("[wind]\n", '[wind]\nscrew_pitch = "150 mm"\nscrew_limit = "600 N"\ncloth_steadies = true\n')
         .replace("[body]\n", '[body]\ngross_mass = "2800 kg"\n')
+        .replace("[water]\n", '[water]\nend_lap = "60 mm"\n')
+        + '\n[panel]\npower = "100"\nfuse = "10"\nloop_van = ["2 m", "-30 mm"]\nloop_shell = ["2 m", "90 mm"]\n'
+        'loop_length = "0.3 m"\n[seal]\nsample = "0.2 m"\nheight = "14 mm"\nsqueezed = "8 mm"\npressed = "9 N"\n'
+        '[lining]\n[lift]\nfoot = ["1.496 m", "-36 mm"]\nhead = ["1.086 m", "67 mm"]\n'
     ),
     "on other springs too": loads(
         f"{demo_text('quellmere')}\n"
@@ -105,10 +112,11 @@ def not_of_this_roof(project: Project) -> set[str]:
 
 def left_over(project: Project) -> set[str]:
     """Return the quantities that no answer about this roof asks for; the weighing is settled before."""
+    from loftwright.answers.fitted_roof import fitted_rows
     from loftwright.answers.held_roof import held_rows
     from loftwright.answers.walled_roof import walled_rows
 
-    answers = (draw_rows(project)[0], held_rows(project)[0], walled_rows(project)[0])
+    answers = (draw_rows(project)[0], held_rows(project)[0], walled_rows(project)[0], fitted_rows(project)[0])
     asked = {path for rows in answers for path in rows.columns}
     quantities = assemble.quantities(project)
 

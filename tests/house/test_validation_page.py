@@ -10,6 +10,7 @@ from types import ModuleType
 import numpy as np
 import pytest
 
+PAGES = ("theory", "theory-strength", "theory-walls")
 FOLDERS = ("published", "second_way", "laws")
 WORDS = (
     "read in a public reproduction",
@@ -27,7 +28,7 @@ def validation(root: Path) -> str:
 
 @pytest.fixture(scope="module")
 def theory(root: Path) -> str:
-    return "".join((root / "docs" / f"{page}.md").read_text(encoding="utf-8") for page in ("theory", "theory-strength"))
+    return "".join((root / "docs" / f"{page}.md").read_text(encoding="utf-8") for page in PAGES)
 
 
 @pytest.mark.parametrize("folder", FOLDERS)
@@ -84,7 +85,7 @@ def test_sources_on_the_theory_page_stand_in_the_bibliography(theory: str, gener
 
 
 def test_numbers_of_equations_are_used_once(theory: str) -> None:
-    tags = re.findall(r"\\tag\{(S?\d+\.\d+)\}|\| \((\d+\.\d+[a-d]?)\) \|", theory)
+    tags = re.findall(r"\\tag\{([SW]?\d+\.\d+)\}|\| \((\d+\.\d+[a-d]?)\) \|", theory)
     numbers = [a or b for a, b in tags]
     assert len(numbers) > 50
     assert sorted(n for n in set(numbers) if numbers.count(n) > 1) == []

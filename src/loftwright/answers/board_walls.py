@@ -56,6 +56,8 @@ class BoardWalls:
     links: tuple[Link, ...]
     open_checks: tuple[Check, ...]
     taken: tuple[Taken, ...] = ()
+    left: tuple[str, ...] = ()
+    """What is not offered, as the file knows it, in sentences."""
 
     @property
     def rows(self) -> tuple[tuple[CheckRow, Link], ...]:
@@ -69,7 +71,7 @@ def board_walls(project: Project, path: Path) -> BoardWalls:
     Errors: ProjectFault or CannotAssemble when the nominal roof cannot be built at all.
     """
     from loftwright.answers.kept_reading import kept_walls
-    from loftwright.answers.taken_over import taken_over
+    from loftwright.answers.taken_over import left_alone, taken_over
     from loftwright.answers.wall_view import wall_page
     from loftwright.answers.walled_roof import walled_roof
 
@@ -80,6 +82,7 @@ def board_walls(project: Project, path: Path) -> BoardWalls:
         tuple(link_of(project, check) for check in outcome.checks),
         tuple(check for check in outcome.checks if check.verdict is not Verdict.HOLDS),
         tuple(Taken(one.path, one.text, one.sentence) for one in taken_over(outcome.numbers)),
+        left_alone(outcome.numbers),
     )
 
 

@@ -17,7 +17,7 @@ from loftwright.answers.proof_view import proof_page, proven
 from loftwright.answers.side_view import scene
 from loftwright.answers.trial_frame import Height, frame_page
 from loftwright.answers.views import cautions_of, roof_page, wording
-from loftwright.core.book_views import BookPage, Request, Work
+from loftwright.core.book_views import BookPage, CoverPage, Request, RestPage, Work
 from loftwright.core.choice_views import ChoicePage, HoleRow, ProofPage
 from loftwright.core.version import MADE_WITH
 from loftwright.core.views import Caution, Fact, RoofPage
@@ -101,12 +101,14 @@ def book_page(
     height: Height = "low",
     hold: bool = False,
     walls: bool = False,
+    rest: bool = False,
     kept: KeptWalls = NOTHING_KEPT,
 ) -> BookPage:
     """Return the whole book; `missing` says why there is no choice of springs, `height` is that of the timber frame.
 
     `hold`: with the chapters on fit and strength, which take a second or two. `walls`: with those on the cloth walls,
-    which take a few, and what is `kept` of their slow answers.
+    which take a few, and what is `kept` of their slow answers. `rest`: with fit-out, parts, order of work and
+    hand-over, which rest on both.
 
     Errors: ProjectFault or CannotAssemble when the roof cannot be built at all, or is hinged at a side.
     """
@@ -141,8 +143,47 @@ def book_page(
         units=project.settings.units,
         hold=hold_page(held_roof(plan.project)) if hold else None,
         walls=_walls(plan.project, kept) if walls else None,
+        rest=rest_page(plan.project, kept) if rest else None,
+        cover=cover_page(plan.project, say) if hold else None,
         made_with=MADE_WITH,
     )
+
+
+def rest_page(project: Project, kept: KeptWalls) -> RestPage:
+    """Return fit-out, parts, order of work and hand-over of one roof, with what is `kept` of the walls' slow answers.
+
+    Raises ProjectFault or CannotAssemble when the planned roof cannot be put together.
+    """
+    from loftwright.answers.fitted_roof import fitted_roof
+    from loftwright.answers.fitting_view import fitting_page
+    from loftwright.answers.hand_over import hand_over
+    from loftwright.answers.hand_over_view import hand_over_page
+    from loftwright.answers.part_list import part_list
+    from loftwright.answers.parts_view import parts_page
+    from loftwright.answers.work_plan import work_plan
+    from loftwright.answers.work_view import work_page
+
+    return RestPage(
+        fitting=fitting_page(fitted_roof(project)),
+        parts=parts_page(part_list(project, kept)),
+        work=work_page(work_plan(project, kept)),
+        hand_over=hand_over_page(hand_over(project, kept)),
+    )
+
+
+def cover_page(project: Project, say: Wording) -> CoverPage:
+    """Return the roof for the three views of the cover, with the size of its shell.
+
+    Raises ProjectFault or CannotAssemble when the nominal roof cannot be built at all.
+    """
+    from loftwright.answers.solid_view import solid
+
+    shown = solid(project)
+    shell = [spot for part in shown.parts if part.tone == "shell" for face in part.faces for spot in face]
+    (x0, x1), (y0, y1) = ((min(s[k] for s in shell), max(s[k] for s in shell)) for k in (0, 1))
+    opened = shown.poses.shell[-1]
+    rise = max(shown.swing.moved(spot, opened)[2] for spot in shell) - max(spot[2] for spot in shell)
+    return CoverPage(shown, say.length(rise), say.length(x1 - x0), say.length(y1 - y0))
 
 
 def _walls(project: Project, kept: KeptWalls) -> WallPage:

@@ -17,7 +17,7 @@ from loftwright.project.model import Project
 from loftwright.project.plane import CROSSWISE, plane_of
 from loftwright.reference.field_words import label_of, section_words
 
-HOME, HAVE, FIT, MOVES, LIFTS, WALLS, WIND, OPENING, JOINTS, PROOF, PAPERS, SETTINGS = (
+HOME, HAVE, FIT, MOVES, LIFTS, WALLS, WIND, OPENING, JOINTS, RIDING, PARTS, PLAN, PROOF, PAPERS, SETTINGS = (
     "/",
     "/have",
     "/fit",
@@ -27,6 +27,9 @@ HOME, HAVE, FIT, MOVES, LIFTS, WALLS, WIND, OPENING, JOINTS, PROOF, PAPERS, SETT
     "/wind",
     "/opening",
     "/joints",
+    "/riding",
+    "/parts",
+    "/plan",
     "/proof",
     "/papers",
     "/settings",
@@ -139,6 +142,14 @@ DECISIONS: Final[tuple[BoardPage, ...]] = (
         ("body", "bow", "cut", "ring"),
     ),
     BoardPage(JOINTS, "Joints", "Do bolts, sheet and laminate hold?", ("joint", "safety")),
+    BoardPage(
+        RIDING,
+        "What rides on it",
+        "Seal, room to stand, panel and wire, powered lift, lining: what do they ask for?",
+        ("seal", "standing", "panel", "lift", "lining"),
+    ),
+    BoardPage(PARTS, "Parts", "What is bought, what does it cost, how are the bars cut?", ("bought",)),
+    BoardPage(PLAN, "Plan", "In which order, until when, and how long is the roof open?", ("plan", "todo")),
     BoardPage(PROOF, "Proof", "Does the built roof do what was reckoned?", ("reading", "tape")),
     BoardPage(PAPERS, "Papers", "What goes to the workshop?"),
     BoardPage(SETTINGS, "Settings", "In which units, words and money?", ("name", "settings"), decides=False),
@@ -160,6 +171,9 @@ PAGE_OF_RULE: Final[dict[str, str]] = {rule: page for page, rules in _JUDGED.ite
 """The page on which what a rule asks is decided, by the rule's id; others by the beginning of their id."""
 _PAGE_OF_KIND: Final[dict[str, str]] = {
     "FIT": FIT,
+    **dict.fromkeys(("SEAL", "ROOM", "LIFTER", "SUN", "WIRE", "LINING"), RIDING),
+    "PARTS": PARTS,
+    "PLAN": PLAN,
     **dict.fromkeys(("WALL", "WATER", "SEW", "WINDOW", "ROLL", "WARM", "STOW"), WALLS),
     **dict.fromkeys(("WIND", "HOLD", "BRACE", "SHELL", "ROAD"), WIND),
     **dict.fromkeys(("CUT", "RING", "VAN"), OPENING),

@@ -16,6 +16,7 @@ import numpy as np
 from loftwright.answers.draws import Nominal
 from loftwright.answers.fold_air import the_air
 from loftwright.answers.fold_places import Standing, standings
+from loftwright.answers.fold_read import FORM
 from loftwright.answers.fold_read import read_fold as read_fold
 from loftwright.answers.held_basis import Basis, basis
 from loftwright.answers.judged_roof import inputs_of
@@ -26,7 +27,17 @@ from loftwright.cloth.fold_stations import room_of
 from loftwright.cloth.fold_ways import Run, Ways, many, starts_of
 from loftwright.core.choices import Edge
 from loftwright.core.motion import Array
-from loftwright.project.assemble_stow import FoldLayers, Lowering, bar, boxes, fold_layers, holds, lowering, pulls
+from loftwright.project.assemble_stow import (
+    FoldLayers,
+    Lowering,
+    bar,
+    boxes,
+    fold_layers,
+    holds,
+    lowering,
+    pull_ends,
+    pulls,
+)
 from loftwright.project.model import Project
 from loftwright.project.stored import stamp_of
 
@@ -50,7 +61,8 @@ class PlaceJob:
 
     `strand`: length [m], mass [kg/m2], stiffness [N m], thickness [m]; `u`, `z` [m], `lean`, `tilt` [rad] and
     `pressure` [Pa] at the points of the lowering, which goes from `share` 1 open to 0 closed in `seconds` [s];
-    `boxes`, `ceiling`, `bars`, `pulls`, `holds`, `friction` as in `chain.Room`.
+    `boxes`, `ceiling`, `bars`, `pulls`, `holds`, `friction` as in `chain.Room`; where the pull has a range, `pulls` are
+    at its low end and `stronger` at its high one, else `stronger` is empty. Nothing else is taken at its ends.
     """
 
     name: str
@@ -68,6 +80,7 @@ class PlaceJob:
     pulls: tuple[Numbers, ...]
     holds: tuple[Numbers, ...]
     friction: float
+    stronger: tuple[Numbers, ...] = ()
 
     @property
     def share(self) -> Array:
@@ -83,6 +96,13 @@ class PlaceJob:
         )
         room = Room(boxes, self.ceiling, np.array(self.tilt), bars, self.friction, drawn, held, np.array(self.pressure))
         return Strand(*self.strand), drive, room
+
+    def rooms(self) -> tuple[Room, ...]:
+        """Return the room at both ends of the pull's range, or once where it has none."""
+        room = self.parts()[2]
+        if not self.stronger:
+            return (room,)
+        return room, replace(room, pulls=np.array(self.stronger, dtype=np.float64).reshape(-1, 2))
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +138,9 @@ def place_jobs(
 
     `blowing` [k]: pressure of the trapped air at the points of the drive [Pa].
     """
-    drawn, skin = pulls(base.project, base.at)[0], float(np.mean(np.atleast_2d(lines.skin)[0]))
+    planned = pulls(base.project, base.at)[0]
+    drawn, *stronger = pull_ends(base.project, planned)
+    skin = float(np.mean(np.atleast_2d(lines.skin)[0]))
     low = float(np.mean(lines.lower.row().points[:, 2]))
     lying, tube = boxes(base.at, max(low - skin, 0.0)), bar(base.project, base.at)
     high, rough = float(base.at("stow.cavity")[0]), float(np.ravel(lower.friction)[0])
@@ -156,6 +178,7 @@ def place_jobs(
                 pulls=_table(room.pulls),
                 holds=_table(room.holds),
                 friction=round(rough, _ASKED_DIGITS),
+                stronger=_table(stronger[0]) if stronger else (),
             )
         )
     return tuple(found)
@@ -216,10 +239,10 @@ def work_fold(
             if tell is not None:
                 tell((number + share) / total, f"{place.name}, {round(share * len(starts))} of {len(starts)}")
 
+        strand, drive, _ = place.parts()
+        waits = stopped or (lambda: False)
         try:
-            ways = many(
-                place.name, *place.parts(), run=run, starts=starts, tell=hear, stopped=stopped or (lambda: False)
-            )
+            ways = many(place.name, strand, drive, place.rooms(), run=run, starts=starts, tell=hear, stopped=waits)
         except ValueError as fault:
             said.append(f"{place.name}: {fault}")
             continue
@@ -233,7 +256,7 @@ def work_fold(
         first = answers.get(alike[replace(place, name="", wall="rear")])
         if first is not None:
             found.append({**first, "name": place.name, "wall": place.wall})
-    return {"places": found, "complete": complete, "said": said}
+    return {"form": FORM, "places": found, "complete": complete, "said": said}
 
 
 def _points(nodes: Array, most: int = POINTS) -> list[list[float]]:

@@ -12,6 +12,8 @@ from loftwright.cloth.chain import Folded, Start
 from loftwright.cloth.fold_ways import Ending, Way, Ways
 from loftwright.core.pattern import XY
 
+FORM: Final = 2
+"""Of what an answer is made up; one kept in another form counts as not there."""
 MOST_STARTS: Final = 400
 MOST_PLACES: Final = 8
 MOST_POINTS: Final = 1000
@@ -20,6 +22,8 @@ MOST_POINTS: Final = 1000
 def read_fold(answer: Any) -> tuple[KeptPlace, ...]:
     """Return the places of an answer as it was kept. Raises ValueError where it is not of that form."""
     try:
+        if answer["form"] != FORM:
+            raise ValueError("no fold of this form")
         places = answer["places"]
         if not isinstance(places, list) or len(places) > MOST_PLACES:
             raise ValueError("no list of places")

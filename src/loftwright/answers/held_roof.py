@@ -19,6 +19,7 @@ from loftwright.answers.held_van import VanFound, carried
 from loftwright.answers.held_wind import WindFound, in_the_wind
 from loftwright.answers.judged_roof import inputs_of
 from loftwright.answers.judging import decide
+from loftwright.answers.without_work import without_work
 from loftwright.core.checks import Outcome, worst_first
 from loftwright.project.carrying import Values
 from loftwright.project.model import Project
@@ -75,12 +76,16 @@ def held_rows(project: Project) -> tuple[Rows, Values]:
     return rows(nominal.inputs, nominal.asked, project.settings.draws, project.settings.seed), nominal
 
 
-@lru_cache(maxsize=2)
 def held_roof(project: Project) -> Outcome[HeldNumbers]:
     """Return whether this roof sits and holds, worst judgement first.
 
     Raises ProjectFault or CannotAssemble when the planned roof cannot be put together.
     """
+    return _held(without_work(project))
+
+
+@lru_cache(maxsize=2)
+def _held(project: Project) -> Outcome[HeldNumbers]:
     drawn, nominal = held_rows(project)
     sense = basis(project, nominal)[1]
     found = find(basis(project, drawn, sense)[0])

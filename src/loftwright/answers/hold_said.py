@@ -35,6 +35,8 @@ KEY: Final = re.compile(r" \([a-z_]+(?:\.[a-z0-9_]+)+\)")
 """A key of the file in brackets: a sentence for plain faces goes without, the judgement below it names it."""
 LEAST_SWAY: Final = 0.001
 """Sway under this [m] is not told apart."""
+SURE: Final = 0.9
+"""Share of the drawn roofs from which on a judgement is said to hold without a word on its odds [1]: judgement."""
 ODDS: Final = 10.0
 """Nine of ten roofs do better than what is said "for nine of ten roofs like yours" [percent]."""
 
@@ -133,6 +135,15 @@ def first_to_give(name: str) -> str:
     article = name if name.startswith(("the ", "one ")) else f"the {name}"
     many = name.split()[0] in ("seams", "staples", "screws", "strip") or name.endswith(("hinges", "arms"))
     return f"{article} {'give' if many else 'gives'} way first"
+
+
+def barely(checks: Iterable[Check], good: str) -> str:
+    """Return `good`, and that it is barely so where fewer than `SURE` of the drawn roofs hold one that holds."""
+    held = [check for check in checks if check.verdict is Verdict.HOLDS and check.holding is not None]
+    worst = min(held, key=lambda check: check.holding or 0.0, default=None)
+    if worst is None or (worst.holding or 0.0) >= SURE:
+        return good
+    return f"{good}, but barely ({worst.basis.removesuffix(' hold')})"
 
 
 def answer(checks: Iterable[Check], good: str, bad: str, known: str) -> str:

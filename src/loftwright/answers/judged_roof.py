@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from loftwright.answers.draws import Input, Nominal, Rows, rows
 from loftwright.answers.judging import decide
 from loftwright.answers.roof_odds import RoofOdds, roof_odds
+from loftwright.answers.without_work import without_work
 from loftwright.core.checks import Check, Outcome, Rule, worst_first
 from loftwright.core.judged import Judged
 from loftwright.core.motion import Array, Flags, Travel
@@ -189,12 +190,16 @@ def standing(project: Project, parts: Assembled, at: Callable[[str], Array], pos
 
 
 # One answer holds some tens of megabytes; two are enough for before and after.
-@lru_cache(maxsize=2)
 def judged_roof(project: Project) -> Outcome[RoofNumbers]:
     """Return everything that is known of how this roof moves and feels, worst judgement first.
 
     Raises ProjectFault or CannotAssemble when the nominal roof cannot be built at all.
     """
+    return _judged(without_work(project))
+
+
+@lru_cache(maxsize=2)
+def _judged(project: Project) -> Outcome[RoofNumbers]:
     drawn, planned = draw_rows(project)
     parts = assembled(project, drawn, stations=STATIONS, sense=planned.sense)
     roof = parts.roof

@@ -56,7 +56,7 @@ def adds_of(path: str, project: Project, there: Written) -> tuple[Add, ...]:
     return (Add(said, tuple((f"{at}.{key}", text) for key, text in (*name, *_PLAIN[plain]))),)
 
 
-_SECTIONS: Final = ("bed", "links", "at_hand.home_test", "brace")
+_SECTIONS: Final = ("bed", "links", "at_hand.home_test", "brace", "panel", "lift", "lining")
 _NAMED: Final = {
     "item": "new item",
     "coil": "coil spring",
@@ -79,6 +79,9 @@ _PLAIN: Final[dict[str, Changes]] = {
     "tape": (("step", "hinges"), ("what", "lip height"), ("reads", UNKNOWN)),
     "candidate": (("length", UNKNOWN), ("width", UNKNOWN)),
     "window": (("wall", "left"), ("width", "400 mm"), ("height", "200 mm")),
+    "panel": (("power", UNKNOWN),),
+    "lift": (*_POINT_FOOT_HEAD, ("force", UNKNOWN), ("stroke", UNKNOWN), ("shortest", UNKNOWN)),
+    "lining": (("insulation", "20 mm"),),
     "lower_point": (("x", UNKNOWN), ("y", UNKNOWN), ("z", UNKNOWN)),
     "upper_point": (("x", UNKNOWN), ("y", UNKNOWN), ("z", UNKNOWN)),
 }
@@ -260,6 +263,16 @@ def _layer(project: Project, there: Written, path: str, count: int) -> Made:
     yield "", ((f"{at}.name", name), (f"{at}.role", role), *((f"{at}.{key}", UNKNOWN) for key in CLOTH))
 
 
+def _own(key: str, first: str) -> Callable[[Project, Written, str, int], Made]:
+    """Return how the next entry of a list is proposed whose entries are told apart by `key`: as one of your own."""
+
+    def made(project: Project, there: Written, path: str, count: int) -> Made:
+        taken = [there.text(f"{path}.{number}.{key}") or "" for number in range(count)]
+        yield "", ((f"{path}.{count}.{key}", _free(first, taken)),)
+
+    return made
+
+
 def _seam(project: Project, there: Written, path: str, count: int) -> Made:
     """Propose a place behind the last seam, the first one in the middle of the right side."""
     side = (project.opening.length.nominal + project.opening.width.nominal) / 2
@@ -293,5 +306,7 @@ _MADE: Final[dict[str, Callable[[Project, Written, str, int], Made]]] = {
     "joint": _joint,
     "layer": _layer,
     "seam": _seam,
+    "bought": _own("part", "own part"),
+    "todo": _own("task", "own task"),
     "brace": _brace,
 }

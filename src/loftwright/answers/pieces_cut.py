@@ -9,7 +9,7 @@ from typing import Final
 
 import numpy as np
 
-from loftwright.answers.pieces_written import around, written
+from loftwright.answers.pieces_written import TRIM, around, written
 from loftwright.answers.views import wording
 from loftwright.answers.walled_panels import WallPanel
 from loftwright.answers.walled_windows import WindowFound
@@ -39,6 +39,8 @@ CLEAR: Final = 0.05
 """Words keep this far from a window's hole [m], clear of its other layers."""
 BLUNT: Final = math.radians(35.0)
 """A corner further off a right angle than this is not trued to be turned [rad]: judgement."""
+WET_FIRST: Final = "wet and dry it before windows are sewn in"
+"""Written on a piece with windows whose cloth still shrinks: their sheet does not."""
 WINDOW_PARTS: Final = (("clear sheet", "F"), ("insect screen", "N"), ("curtain", "C"))
 """Pieces of a window, which are their own materials, and the letters of their numbers."""
 
@@ -107,6 +109,8 @@ def layer_piece(project: Project, cut: Cut) -> Drawn:
     if cut.twin:
         words.append(f"not {cut.twin}: they are mirror images")
     cloth = cut.layer.cloth
+    if cloth.shrinks and cut.windows and cut.layer.role == "outer":
+        words.append(WET_FIRST)
     shrinks = (cloth.warp_shrinks, cloth.weft_shrinks) if cloth.warp_along else (cloth.weft_shrinks, cloth.warp_shrinks)
     larger = before_shrinking(1.0, shrinks[0]), before_shrinking(1.0, shrinks[1])
     texts, grain = written(words, net, tuple(hole.grown(CLEAR) for _, hole in holes), along=cloth.warp_along)
@@ -231,7 +235,7 @@ def _holes(cut: Cut, net: Net) -> tuple[list[tuple[str, Box]], tuple[Contour, ..
             holes.append((name, hole))
         elif cut.layer.role == "insulation":
             if _overlap(hole, around(net)):
-                marks.append(hole.contour("mark", f"{window.name}: trim what lies inside this line"))
+                marks.append(hole.contour("mark", f"{window.name}: {TRIM}"))
             continue
         if cut.layer.role == "insulation":
             continue

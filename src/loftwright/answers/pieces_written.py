@@ -11,6 +11,8 @@ from loftwright.cloth.windows import Box
 from loftwright.core.motion import Array
 from loftwright.core.pattern import XY, Words
 
+TRIM: Final = "trim what lies inside this line"
+"""How the name of a line ends along which a piece is trimmed for a window."""
 SIZES: Final = (0.02, 0.016, 0.012, 0.009, 0.007, 0.005, 0.0035)
 """Heights of letters that are tried [m], the largest first."""
 LINE: Final = 1.6

@@ -9,6 +9,8 @@ from typing import Final
 import numpy as np
 
 from loftwright.answers.laying_job import CLEARANCE
+from loftwright.answers.pieces_written import TRIM
+from loftwright.cloth.cut_round import area_left
 from loftwright.cloth.laying_shapes import RollPiece
 from loftwright.core.pattern import LaidPiece, Layout, PatternPiece, area_of
 
@@ -18,6 +20,17 @@ RECTANGLES: Final = "rectangles in rows: good enough for a few small pieces"
 def stitched_area(piece: PatternPiece) -> float:
     """Return the area inside a piece's stitch line [m2], or inside its cut line where it has none."""
     return abs(area_of((piece.of("stitch") or piece.of("cut"))[0].flattened()[:-1]))
+
+
+def inner_area(piece: PatternPiece) -> float:
+    """Return the area inside a piece's stitch line less what windows take of it [m2].
+
+    That is the holes that are cut, and what lies inside a line along which it is trimmed.
+    """
+    inside = (piece.of("stitch") or piece.of("cut"))[0].flattened()[:-1]
+    holes = [one for one in piece.of("cut")[1:] if one.closed]
+    holes += [one for one in piece.of("mark") if one.closed and one.name.endswith(TRIM)]
+    return area_left(inside, [hole.flattened()[:-1] for hole in holes])
 
 
 def cut_area(piece: PatternPiece) -> float:

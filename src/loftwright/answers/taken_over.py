@@ -1,6 +1,7 @@
 """What the answer on the walls says about the other forces of the balance, ready to be written into the file.
 
-Nothing is written by itself: faces offer it. A range holds nine of ten drawn roofs.
+Nothing is written by itself: faces offer it, and only for what the file takes for granted. What was measured, read
+off a label or decided is not replaced by what is reckoned. A range holds nine of ten drawn roofs.
 """
 
 from __future__ import annotations
@@ -29,7 +30,7 @@ STEPS: Final = {
 }
 """To what each is rounded, outward: [kg], [N/m], [N], [N/m]."""
 WHAT: Final = {
-    "forces.cloth_mass": "The cloth as cut times its weight, without what is taken down before the roof moves",
+    "forces.cloth_mass": "The cloth as cut times its weight, with sheet and curtains, without what is taken down",
     "forces.fold_push": "What the folded walls push, spread over the whole lower line",
     "forces.trapped_air": "Pressure under the shell as it comes down, times the area within its line",
     "forces.cloth_tension": "What the top stop and the springs pull the open cloth with, dry to wet",
@@ -46,12 +47,23 @@ class TakenOver:
 
 
 def taken_over(walls: WallNumbers) -> tuple[TakenOver, ...]:
-    """Return what could be written into the file, those that can be said only."""
+    """Return what could be written into the file, those only that can be said and that the file does not know."""
+    says = walk(walls.project)
+    open_ones = {path: ends for path, ends in _ranges(walls).items() if says[path].is_open}
+    made = (_one(walls, path, low, high) for path, (low, high) in open_ones.items())
+    return tuple(one for one in made if one is not None)
+
+
+def left_alone(walls: WallNumbers) -> tuple[str, ...]:
+    """Return a sentence for each number of the file that stays as it is, as it was measured or written down."""
+    say, says = Wording(walls.project.settings.units), walk(walls.project)
     found = []
-    for path, (low, high) in _ranges(walls).items():
-        made = _one(walls, path, low, high)
-        if made is not None:
-            found.append(made)
+    for path in _ranges(walls):
+        value = says[path]
+        if value.is_open:
+            continue
+        said = say.ranged(value, key_of(path).dimension, origin=True)
+        found.append(f"{WHAT[path]}: nothing is offered, as the file knows it ({said}).")
     return tuple(found)
 
 
@@ -64,9 +76,8 @@ def _ranges(walls: WallNumbers) -> dict[str, tuple[Array, Array]]:
     """Return for every path least and greatest value of each row [SI]."""
     fold, panels = walls.found.fold, walls.found.panels
     found: dict[str, tuple[Array, Array]] = {}
-    mass = cloth_mass(walls)
-    if mass is not None:
-        found["forces.cloth_mass"] = (mass, mass)
+    if walls.found.metres.moving is not None:
+        found["forces.cloth_mass"] = walls.found.metres.moving
     push = fold_push(walls)
     if push is not None:
         found["forces.fold_push"] = push
@@ -75,39 +86,25 @@ def _ranges(walls: WallNumbers) -> dict[str, tuple[Array, Array]]:
         found["forces.trapped_air"] = (lift, lift)
     dry, wet = (np.broadcast_to(v, fold.perimeter.shape) for v in (panels.tension.pull.dry, panels.tension.pull.wet))
     if np.all(np.isfinite(dry)) and np.all(np.isfinite(wet)):
-        found["forces.cloth_tension"] = (np.minimum(dry, wet), np.maximum(dry, wet))
+        # Where a prop holds the roof up it may be more: springs alone pull no harder than this.
+        low, high = (np.minimum(one, panels.tension.most) for one in (np.minimum(dry, wet), np.maximum(dry, wet)))
+        found["forces.cloth_tension"] = (low, high)
     return found
-
-
-def cloth_mass(walls: WallNumbers) -> Array | None:
-    """Return the weight of the cloth that moves with the roof [kg], [rows]: as cut, less what is taken down before.
-
-    None without a [[layer]].
-    """
-    metres, at = walls.found.metres, walls.found.basis.at
-    if metres.mass is None:
-        return None
-    loose = [roll for roll in metres.rolls if roll.asked.layer is not None]
-    gone = [
-        roll.cut * at(f"layer.{roll.asked.layer}.mass")
-        for roll in loose
-        if walls.project.layer[roll.asked.layer or 0].removable
-    ]
-    return np.asarray(np.maximum(metres.mass - sum(gone, start=np.zeros(1)), 0.0))
 
 
 def fold_push(walls: WallNumbers) -> tuple[Array, Array] | None:
     """Return least and greatest push of the folded walls per metre of the lower line [N/m], [rows] each.
 
-    Of each place the slow answer's least and greatest, or the quick estimate's, times its length of the line, added up
-    over the whole line (1). Corners are left out. None without a [[layer]] or where nothing folds.
+    Of each place the slow answer's least and greatest times its length of the line, added up over the whole line (1).
+    Corners are left out. None where nothing folds, without a [[layer]], and before the fold was worked out for the
+    project as it is: the quick estimate is too rough to choose springs by.
     """
     fold = walls.found.fold
     low, high = np.zeros(fold.perimeter.shape), np.zeros(fold.perimeter.shape)
     for one, length in zip(fold.places, fold.lengths, strict=True):
-        if one.quick is None or one.push is None:
+        if one.kept is None or one.push is None:
             return None
-        least = one.quick.push[0] if one.kept is None else np.minimum(min(one.kept.push), one.push)
+        least = np.minimum(min(one.kept.push), one.push)
         low, high = low + length * least, high + length * one.push
     if not fold.places:
         return None

@@ -94,15 +94,22 @@ def air_grid(walls: WallNumbers, say: Wording) -> Grid:
         for one in air.doors
     ]
     low, high = (max(nominal(v), 0.0) for v in air.shut)
+    least = nominal(air.seconds)
+    if least <= nominal(walls.found.fold.lower.seconds):
+        now = "With what is open now the air does not limit how fast you lower it as planned. "
+    else:
+        now = (
+            f"With what is open now, take {say.time(least)} or let a vent blow out "
+            f"{3600 * nominal(air.fan):.0f} cubic metres an hour. "
+        )
     return Grid(
         "What to open before lowering",
         ("Opened", "Free area", "Air on the cloth", "Enough"),
         tuple(rows),
         f"Enough is at most {say.quantity(nominal(air.allowed), Dimension.PRESSURE)}, for which "
         f"{say.area(nominal(air.area))} must be open in all. "
-        f"With what is open now, take {say.time(nominal(air.seconds))} or let a vent blow out "
-        f"{3600 * nominal(air.fan):.0f} cubic metres an hour. All doors shut, the air lifts the shell with "
-        f"{say.force(low)} to {say.force(high)}. Free areas are those of common vans.",
+        f"{now}All doors shut, the air lifts the shell with {say.force(low)} to {say.force(high)}. "
+        "Free areas are those of common vans.",
     )
 
 

@@ -9,13 +9,13 @@ import numpy as np
 
 from loftwright.answers import numbers
 from loftwright.answers.fold_air import Air
+from loftwright.answers.fold_found import PlaceFound
 from loftwright.answers.fold_quick import CornerFound, Estimate
 from loftwright.answers.hold_said import nominal
 from loftwright.answers.kept_walls import KeptPlace
 from loftwright.answers.wall_fold_grids import BAR_MOVED, STOP
-from loftwright.answers.walled_fold import PlaceFound
 from loftwright.answers.walled_roof import WallNumbers
-from loftwright.cloth.fold_corners import remedies, seam_default, seams_compared
+from loftwright.cloth.fold_corners import excess_cloth, remedies, seam_default, seams_compared
 from loftwright.cloth.fold_ways import could_still
 
 Numbers = numbers.Numbers
@@ -31,7 +31,7 @@ def fold_numbers(walls: WallNumbers) -> Numbers:
         "wall": None
         if fold.made is None
         else {
-            "mass_kg_m2": nominal(fold.made.mass),
+            "mass_kg_per_m2": nominal(fold.made.mass),
             "thickness_m": nominal(fold.made.thickness),
             "stiffness_n_m": nominal(fold.made.stiffness),
             "loop_m": nominal(fold.made.loop),
@@ -61,6 +61,13 @@ def _place(one: PlaceFound, length: float, kept: KeptPlace | None) -> Numbers:
         "gap_m": nominal(at.gap),
         "overhang_m": nominal(at.over),
         "tip_m": nominal(one.tip),
+        "tip_low_m": nominal(one.reach.depth[0]),
+        "tip_high_m": nominal(one.reach.depth[1]),
+        "hang_low_m": nominal(one.reach.hang[0]),
+        "hang_high_m": nominal(one.reach.hang[1]),
+        "runs_along_m": at.drift,
+        "can_be_reckoned": not at.sheared,
+        "expected_outside": one.falls_out,
         "bundle_m": None if one.thick is None else nominal(one.thick),
         "room_m": None if one.room is None else nominal(one.room),
         "push_n_per_m": None if one.push is None else nominal(one.push),
@@ -74,6 +81,7 @@ def _quick(quick: Estimate) -> Numbers:
     found: Numbers = {}
     for name, (low, high) in (
         ("tip_{}_m", quick.depth),
+        ("hang_{}_m", quick.hang),
         ("bundle_{}_m", quick.bundle),
         ("push_{}_n_per_m", quick.push),
     ):
@@ -112,6 +120,7 @@ def _corner(corner: CornerFound) -> Numbers:
         "wall": corner.wall,
         "tip_m": depth,
         "radius_m": radius,
+        "excess_m": nominal(excess_cloth(depth, radius)),
         "low_m": nominal(corner.low),
         "high_m": nominal(corner.high),
         "room_m": nominal(corner.room),

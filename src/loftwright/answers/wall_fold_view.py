@@ -2,19 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from loftwright.answers.fold_found import PlaceFound
 from loftwright.answers.fold_job import FoldJob
 from loftwright.answers.hold_said import answer, capital, nominal
 from loftwright.answers.kept_walls import KeptPlace
 from loftwright.answers.views import check_row
 from loftwright.answers.wall_fold_grids import air_grid, remedy_grid, seam_grid
-from loftwright.answers.walled_fold import FoldFound, PlaceFound
+from loftwright.answers.wall_fold_words import (
+    OUTWARD_TIP,
+    bundle_text,
+    hang_text,
+    known_text,
+    place_says,
+    push_text,
+    span,
+    tip_text,
+    way_text,
+)
+from loftwright.answers.walled_fold import FoldFound
+from loftwright.cloth.fold_corners import excess_cloth
 from loftwright.cloth.fold_stations import Section
-from loftwright.cloth.fold_ways import LEAST_STARTS, could_still
+from loftwright.cloth.fold_ways import Ways
+from loftwright.cloth.trapped_air import Opened
 from loftwright.cloth.tucking import tucking_card
 from loftwright.core.checks import Check
 from loftwright.core.pattern import XY
@@ -52,29 +65,31 @@ def _says(fold: FoldFound, mine: tuple[Check, ...], say: Wording) -> str:
     deep = fold.deepest
     if deep is None:
         return "No wall is high enough to fold: the cloth lies between the lines by itself."
-    known = f"the {deep.at.name} reaches in by about {say.short_length(nominal(deep.tip))}"
-    if deep.thick is not None:
-        known += f" and stands about {say.short_length(nominal(deep.thick))} high"
-    return answer(mine, "It goes in", "It does not go in yet", known)
-
-
-def _span(low: float, high: float, word: Callable[[float], str]) -> str:
-    """Return a range as text, one number where both read alike; `word` words one number."""
-    ends = [word(v) for v in (low, high)]
-    return ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}"
+    return answer(mine, "It goes in", "It does not go in yet", known_text(deep, say))
 
 
 def _facts(walls: WallNumbers, say: Wording) -> list[Fact]:
     fold, air = walls.found.fold, walls.found.fold.air
-    found = [
-        Fact(f"{capital(one.at.name)}, tip", tip_text(one, say), "inward of the lower line") for one in fold.places
-    ]
-    found += [Fact(f"{capital(one.at.name)}, bundle", bundle_text(one, say)) for one in fold.places if one.quick]
+    found = []
+    for one in fold.places:
+        tip, hangs = tip_text(one, say), hang_text(one, say)
+        note = f"inward of the lower line; below the ring {hangs}" if hangs else "inward of the lower line"
+        found.append(Fact(f"{capital(one.at.name)}, tip", tip, "" if tip.startswith(OUTWARD_TIP) else note))
+    for text in dict.fromkeys(text for one in fold.places if (text := bundle_text(one, say))):
+        found.append(Fact("Bundle", text, "above the ring"))
     if fold.corner is not None:
         corner = fold.corner
-        text = _span(nominal(corner.low), nominal(corner.high), say.short_length)
+        text = span(nominal(corner.low), nominal(corner.high), say.short_length)
         found.append(
             Fact("Corner bundle", text, f"room {say.short_length(nominal(corner.room))}; an order of magnitude")
+        )
+        depth, radius = nominal(corner.depth), nominal(corner.radius)
+        found.append(
+            Fact(
+                "Too much cloth at a corner",
+                say.length(nominal(excess_cloth(depth, radius))),
+                f"along a fold {say.short_length(depth)} deep round a radius of {say.short_length(radius)}",
+            )
         )
     if fold.places:
         found.append(
@@ -84,37 +99,17 @@ def _facts(walls: WallNumbers, say: Wording) -> list[Fact]:
                 f"{say.force(max(nominal(air.lift), 0.0))} in all; the cloth bears {_blow(nominal(air.allowed), say)}",
             )
         )
-        found.append(Fact("Lower it over", say.time(nominal(air.seconds)), "at least, with what is open"))
+        planned, least = nominal(fold.lower.seconds), nominal(air.seconds)
+        found.append(
+            Fact("Lower it over", say.time(least), "at least, with what is open")
+            if least > planned
+            else Fact("Lower it over", say.time(planned), "as planned; the air does not limit it")
+        )
     return found
 
 
 def _blow(pressure: float, say: Wording) -> str:
     return say.quantity(pressure, Dimension.PRESSURE)
-
-
-def tip_text(one: PlaceFound, say: Wording) -> str:
-    """Return how far the fold reaches in, as text."""
-    if one.kept is not None:
-        return say.short_length(nominal(one.tip))
-    ends = one.quick.depth if one.quick is not None else (one.tip, one.tip)
-    return _span(nominal(ends[0]), nominal(ends[1]), say.short_length)
-
-
-def bundle_text(one: PlaceFound, say: Wording) -> str:
-    """Return how high the bundle stands, as text; empty without a layer."""
-    if one.quick is None or one.thick is None:
-        return ""
-    return _span(nominal(one.quick.bundle[0]), nominal(one.quick.bundle[1]), say.short_length)
-
-
-def push_text(one: PlaceFound, say: Wording) -> str:
-    """Return how hard the folded wall pushes the shell up for each metre, as text; empty without a layer."""
-    if one.quick is None or one.push is None:
-        return ""
-    if one.kept is not None:
-        return say.quantity(nominal(one.push), Dimension.LINE_FORCE)
-    low, high = (nominal(v) for v in one.quick.push)
-    return _span(low, high, lambda v: say.quantity(v, Dimension.LINE_FORCE))
 
 
 def _grids(walls: WallNumbers, say: Wording) -> list[Grid]:
@@ -126,14 +121,15 @@ def _grids(walls: WallNumbers, say: Wording) -> list[Grid]:
                 capital(one.at.name),
                 say.length(nominal(one.at.height)),
                 tip_text(one, say),
+                hang_text(one, say) or "-",
                 bundle_text(one, say),
                 push_text(one, say),
-                _way(one),
+                way_text(one),
             )
             for one in fold.places
         )
-        headings = ("Wall", "Height", "Tip inward", "Bundle", "Push a metre", "Which way")
-        found.append(Grid("The fold in the middle of each wall", headings, rows, _how(fold)))
+        headings = ("Wall", "Height", "Tip inward", "Hangs below", "Bundle", "Push a metre", "Which way")
+        found.append(Grid("The fold at each wall", headings, rows, _how(fold)))
     if fold.corner is not None:
         found += [remedy_grid(fold.corner, say), seam_grid(fold, say)]
     if fold.places:
@@ -153,15 +149,12 @@ def _grids(walls: WallNumbers, say: Wording) -> list[Grid]:
     return found
 
 
-def _way(one: PlaceFound) -> str:
-    if one.kept is None:
-        return "in, by the pull" if one.sure else "not known yet"
-    return one.ways.said
-
-
 def _how(fold: FoldFound) -> str:
     if any(one.kept is not None for one in fold.places):
-        return "Tip, push and way by many starts of an elastic chain: the greatest of those that went in."
+        return (
+            "Tip, hang, push and way by many starts of an elastic chain: of those that went in. The bundle is what "
+            "stands above the ring, the room below it is judged by itself."
+        )
     return "Quick estimates by rule of thumb, made from trials; the way it folds is a matter of chance without a pull."
 
 
@@ -192,11 +185,12 @@ def _place(walls: WallNumbers, one: PlaceFound, kept: KeptPlace | None, say: Wor
         name=one.at.name,
         wall=one.at.wall,
         arc=one.at.arc,
-        says=_place_says(one, say),
+        says=place_says(one, say),
         counts=(ways.count("in"), ways.count("out"), ways.count("both")),
         tip=tip_text(one, say),
         bundle=bundle_text(one, say),
         push=push_text(one, say),
+        hang=hang_text(one, say),
         poses=tuple(sorted(poses, key=lambda pose: -pose.open)),
         ends=() if kept is None else kept.ends,
         boxes=(*boxes(at, max(skin, 0.0)), standing(at)),
@@ -226,21 +220,6 @@ def _pose(
     return FoldPose(opened, cloth, (there(-OUTSIDE, ceiling), there(INSIDE, ceiling)), round_bar)
 
 
-def _place_says(one: PlaceFound, say: Wording) -> str:
-    """Return the fold at one place in a sentence."""
-    name, deep = capital(one.at.name), tip_text(one, say)
-    if one.kept is None:
-        way = "drawn in by the pull" if one.sure else "which way it goes is not known yet"
-        return f"{name}: by a quick estimate it reaches in {deep}; {way}."
-    total, went = len(one.kept.ways), one.ways.count("in")
-    if total < LEAST_STARTS:
-        return f"{name}: {went} of {total} starts went in, too few to tell a habit from a chance."
-    text = f"{name}: {one.ways.said}, {went} of {total} starts went in, at most {deep} deep"
-    if one.ways.said == "always in":
-        text += f"; that still leaves {round(100 * could_still(total))} in 100 other ways open"
-    return f"{text}."
-
-
 # --- words ---------------------------------------------------------------------------------------------
 
 
@@ -249,17 +228,27 @@ def tucking(walls: WallNumbers, say: Wording) -> tuple[str, ...]:
     fold = walls.found.fold
     if not fold.places:
         return ()
-    air = fold.air
-    door = air.door if nominal(air.pressure) > nominal(air.allowed) or nominal(fold.lower.vent) > 0.0 else None
+    unsure = {one.at.wall: Ways(f"{one.at.wall} wall", one.ways.endings) for one in fold.places if not one.sure}
     steps = tucking_card(
         fold.first,
-        tuple(one.ways for one in fold.places if not one.sure),
-        door,
+        tuple(unsure.values()),
+        _opened(fold, say),
         max(nominal(fold.lower.seconds), 1.0),
         fan=nominal(fold.lower.fan) > 0.0,
         lining_comes_down=bool(comes_down(walls.project)),
     )
     return tuple(capital(step) for step in steps)
+
+
+def _opened(fold: FoldFound, say: Wording) -> Opened | None:
+    """Return what is to be opened: what the file has open where that is enough, else the least that is."""
+    air, vent = fold.air, nominal(fold.lower.vent)
+    if nominal(air.pressure) > nominal(air.allowed):
+        return air.door
+    if vent <= 0.0:
+        return None
+    name = f"doors, windows or vents with {say.area(vent)} free in all, as planned"
+    return Opened(name, fold.lower.vent, air.pressure, np.asarray(air.pressure <= air.allowed))
 
 
 def fold_note(walls: WallNumbers, say: Wording) -> str:
@@ -276,7 +265,12 @@ def fold_note(walls: WallNumbers, say: Wording) -> str:
     missing = [one.at.name for one in fold.places if one.kept is None or len(one.kept.ways) < walls.project.stow.starts]
     if len(missing) == len(fold.places):
         return "The fold was stopped early: work it out again."
-    return f"The fold was stopped early: work it out again for the {' and the '.join(missing)}." if missing else ""
+    if missing:
+        return f"The fold was stopped early: work it out again for the {' and the '.join(missing)}."
+    stiff = ", ".join(one.name for one in fold.panes if one.least_radius > 0.0)
+    if stiff:
+        return f"Stiff windows are not in the fold ({stiff}): moving one leaves the answer as it is, not the cloth."
+    return ""
 
 
 def job_note(job: FoldJob) -> str:

@@ -6,10 +6,11 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from loftwright.answers.cloth_weight import apart
 from loftwright.answers.hold_said import answer, capital, nominal, percent
 from loftwright.answers.roll_rows import RECTANGLES
 from loftwright.answers.views import check_row
-from loftwright.answers.walled_metres import RollFound, apart
+from loftwright.answers.walled_metres import RollFound
 from loftwright.core.checks import Check
 from loftwright.core.motion import Array
 from loftwright.core.views import Fact, Grid
@@ -139,13 +140,18 @@ def _laid_how(freshness: Freshness) -> str:
 def _weight(walls: WallNumbers, say: Wording) -> Fact:
     metres = walls.found.metres
     file = say.mass(nominal(metres.file_mass))
-    if metres.mass is None:
+    if metres.weight is None:
         return Fact("Weight of the cloth", "not known yet", f"the file says {file}; no [[layer]] tells it")
-    low, high = _ends(metres.mass, walls)
-    differs = "which differs" if apart(metres.mass, metres.file_mass) else "which agrees within both ranges"
+    low, high = _ends(metres.weight.mass, walls)
+    differs = "which differs" if apart(metres.weight.moving, metres.file_mass) else "which agrees within both ranges"
     ends = say.mass(low), say.mass(high)
     likely = "" if ends[0] == ends[1] else f"likely {ends[0]} to {ends[1]}; "
-    return Fact("Weight of the cloth", say.mass(nominal(metres.mass)), f"{likely}the file says {file}, {differs}")
+    moves = tuple(say.mass(nominal(one)) for one in metres.weight.moving)
+    of_it = f"{moves[0] if moves[0] == moves[1] else ' to '.join(moves)} of it with the roof"
+    if metres.weight.hung[1] > 0.0:
+        of_it += ", curtains and screens too"
+    note = f"{likely}{of_it}; the file says {file}, {differs}"
+    return Fact("Weight of the cloth", say.mass(nominal(metres.weight.mass)), note)
 
 
 def _grids(walls: WallNumbers, say: Wording) -> list[Grid]:

@@ -12,7 +12,7 @@ import numpy as np
 
 from loftwright.answers import numbers
 from loftwright.answers.hold_said import nominal
-from loftwright.answers.taken_over import taken_over
+from loftwright.answers.taken_over import left_alone, taken_over
 from loftwright.answers.wall_fold_numbers import fold_numbers
 from loftwright.answers.wall_piece_numbers import finite, metres_numbers, sewing_numbers, window_numbers
 from loftwright.answers.wall_view import wall_provenance
@@ -58,6 +58,7 @@ def walled(outcome: Outcome[WallNumbers], parts: Iterable[WallPart] = WALL_PARTS
         "checks": [{"question": _part_of(check), **numbers.check_numbers(check)} for check in checks],
         **{part: figures[part](walls) for part in WALL_PARTS if part in wanted},
         "taken_over": [{"key": one.path, "value": one.text, "says": one.sentence} for one in taken_over(walls)],
+        "left_alone": list(left_alone(walls)),
         "assumptions": list(outcome.assumptions),
         "provenance": wall_provenance(walls),
         "cautions": list(WALLS),
@@ -169,7 +170,7 @@ def _water(walls: WallNumbers) -> Numbers:
                 "hem_m": nominal(edge.hem),
                 "lap_m": nominal(edge.lap),
                 "lap_most_m": nominal(most),
-                "end_lap_m": nominal(edge.end_lap),
+                "end_lap_m": None if edge.end_lap is None else nominal(edge.end_lap),
                 "standing_m": nominal(edge.standing),
                 "running_m": nominal(edge.running),
                 "water_m": nominal(edge.water),
@@ -195,7 +196,7 @@ def _warmth(walls: WallNumbers) -> Numbers:
             {
                 "part": part.name,
                 "area_m2": nominal(part.area),
-                "u_w_m2_k": nominal(part.transmits),
+                "u_w_per_m2_k": nominal(part.transmits),
                 "face_k": nominal(face),
                 "lost_w": nominal(lost),
             }

@@ -151,6 +151,7 @@ def metres_numbers(walls: WallNumbers) -> Numbers:
     return {
         "rolls": [_roll(one, walls) for one in (*metres.rolls, *metres.sheets)],
         "mass_kg": finite(metres.mass),
+        "moving_kg": None if metres.moving is None else [nominal(one) for one in metres.moving],
         "file_mass_kg": nominal(metres.file_mass),
         "price": finite(metres.price),
         "currency": walls.project.settings.currency,

@@ -181,6 +181,7 @@ def work_of(walls: WallNumbers) -> Work:
         "L" in there,
         "I" in there,
         outer.weight,
+        outer.cloth.shrinks,
     )
 
 

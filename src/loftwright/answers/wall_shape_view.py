@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from loftwright.answers.draws import Rows
-from loftwright.answers.hold_said import KEY, answer, capital
+from loftwright.answers.hold_said import KEY, answer, barely, capital
 from loftwright.answers.views import check_row
 from loftwright.answers.walled_lines import LinesFound, side_middles
 from loftwright.answers.walled_panels import POINTS_KEY, PanelsFound, WallPanel, is_strip
@@ -56,7 +56,7 @@ def shape_section(walls: WallNumbers, checks: tuple[Check, ...], say: Wording) -
         "Lines and panels",
         answer(
             mine,
-            "The walls can be cut by these lines",
+            barely(mine, "The walls can be cut by these lines"),
             "The walls should not be cut by these lines yet",
             _known(lines, panels, say),
         ),
@@ -87,7 +87,11 @@ def _facts(walls: WallNumbers, say: Wording) -> tuple[Fact, ...]:
     ]
     for k in (0, 2, 1, 3):
         found.append(
-            Fact(f"{capital(SIDES[k])} wall", say.length(float(lines.heights[0, k])), "high in its middle, roof open")
+            Fact(
+                f"{capital(SIDES[k])} wall",
+                say.length(float(lines.square[0, k])),
+                "high in its middle, square to the rim, roof open",
+            )
         )
     area = sum(float(panel.flat.area[0]) for panel in panels.panels)
     found.append(Fact("Cloth in the walls", say.area(area), "between the two lines, one layer, nothing allowed"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from loftwright.answers.hold_said import answer, nominal
+from loftwright.answers.hold_said import answer, barely, nominal
 from loftwright.answers.views import check_row
 from loftwright.cloth.water import EdgeSection
 from loftwright.core.checks import Check
@@ -28,7 +28,7 @@ def water_section(walls: WallNumbers, checks: tuple[Check, ...], say: Wording) -
     return WallSection(
         "water",
         "Rain at the lower edge",
-        answer(mine, "Rain stays out", "Rain gets in", known),
+        answer(mine, barely(mine, "Rain stays out"), "Rain gets in", known),
         _facts(walls, say),
         (_grid(walls, say),),
         tuple(check_row(check, say) for check in mine),
@@ -120,7 +120,11 @@ def _facts(walls: WallNumbers, say: Wording) -> tuple[Fact, ...]:
         Fact("Wind holds rain up by", say.short_length(nominal(front.driven)), "behind the lap, in the gust"),
         Fact("Cloth below the staples", say.short_length(nominal(front.lap))),
         Fact("Longest lap whose hem stays dry", say.short_length(most), both),
-        Fact("Ends of the cloth overlap", say.short_length(nominal(corner.end_lap))),
+        *(
+            ()
+            if corner.end_lap is None
+            else (Fact("Ends of the cloth overlap", say.short_length(nominal(corner.end_lap))),)
+        ),
     )
 
 

@@ -12,25 +12,24 @@ from typing import Final
 import numpy as np
 
 from loftwright.answers.fold_air import Air, the_air
-from loftwright.answers.fold_job import NO_LAYER, NOTHING_STAYS, PlaceJob, place_jobs
-from loftwright.answers.fold_places import Standing, standings
-from loftwright.answers.fold_quick import CornerFound, Estimate, cornered, depth_of, estimated, room_for
+from loftwright.answers.fold_found import OUTWARD, PlaceFound, corner_of, place_judged, unwritten
+from loftwright.answers.fold_job import PlaceJob, place_jobs
+from loftwright.answers.fold_places import Standing, standings, window_heights
+from loftwright.answers.fold_quick import CornerFound, cornered, estimated, room_for
+from loftwright.answers.fold_reach import Reach, kept_reach, without_cloth
 from loftwright.answers.fold_read import ways_of
 from loftwright.answers.held_basis import Basis
 from loftwright.answers.kept_walls import KeptPlace, KeptWalls
 from loftwright.answers.walled_lines import LinesFound
 from loftwright.answers.walled_panels import PanelsFound
-from loftwright.cloth.bundle import tip_judged
 from loftwright.cloth.fold import crease_radius
-from loftwright.cloth.fold_corners import corner_judged
-from loftwright.cloth.fold_rules import BUNDLE, CORNER, INWARD, PUSH
+from loftwright.cloth.fold_rules import CORNER
 from loftwright.cloth.fold_stations import DRIFT_SHARE
-from loftwright.cloth.fold_ways import LEAST_STARTS, Ways, inward_judged
+from loftwright.cloth.fold_ways import Ways
 from loftwright.cloth.made_up import MadeUp
 from loftwright.cloth.trapped_air import air_judged
 from loftwright.cloth.tucking import First, Pane, windows_first
-from loftwright.core.checks import Rule
-from loftwright.core.judged import Judged, against
+from loftwright.core.judged import Judged
 from loftwright.core.motion import Array
 from loftwright.core.wording import Wording
 from loftwright.project.assemble_stow import (
@@ -40,7 +39,6 @@ from loftwright.project.assemble_stow import (
     fold_count,
     fold_layers,
     lowering,
-    obstacles,
     panes,
     pulls,
 )
@@ -48,49 +46,28 @@ from loftwright.project.model import Project
 
 CLOSE: Final = 0.02
 """Lines nearer to one another than this when closed push by the ends of the cloth [m]: judgement."""
-WORK_OUT: Final = "work out the fold"
 NO_CORNER_PROOF: Final = (
-    "The fold is reckoned in the middle of each wall; at corners the heights are an order of magnitude, from trials."
+    "The fold is reckoned in the middle of each wall, and near the high end of walls that rise to one; at corners the "
+    "heights are an order of magnitude, from trials."
 )
 NOT_SEEN: Final = "Set creases, window sheet, wet cloth and wind are left out of the fold."
 ONE_ROOF: Final = (
-    "The slow answer is of the planned roof: depth and push are the greatest of all starts that went in, and for other "
-    "roofs they change as the quick estimate does. Heights stay the quick ones of a free bundle: under the closed "
-    "shell cloth takes what room there is, and pushes."
+    "The slow answer is of the planned roof. Depth, hang and push are those of all starts that went in, the greatest "
+    "counts; for other roofs they change as the quick estimate does. What stands on the ring stays the quick one's, "
+    "of a free bundle: under the closed shell cloth takes what room there is, and pushes. Cloth that lies on what is "
+    "below counts as far as it would hang there drawn taut."
+)
+BOTH_PULLS: Final = (
+    "Half of the starts are drawn in with the least and half with the greatest pull of its range; nothing else is "
+    "taken at its ends."
 )
 QUICK_PUSH: Final = "The quick push leaves out what ends of the cloth that lie close together push by themselves."
 ELASTIC: Final = "One elastic all round pulls at the corners only; it decides nothing along a straight wall."
 
 
 @dataclass(frozen=True, slots=True)
-class PlaceFound:
-    """The fold at one place, each number [rows].
-
-    `tip` inward of the lower line [m] and `push` on the closed shell [N/m]: by the slow answer where `kept` is there,
-    else by the quick one, which is `quick` (None without a layer). `thick`: height of the free bundle, `room` above it
-    [m], both by the quick one. `ways`: the runs of the slow answer.
-    """
-
-    at: Standing
-    quick: Estimate | None
-    kept: KeptPlace | None
-    ways: Ways
-    tip: Array
-    thick: Array | None
-    push: Array | None
-    room: Array | None
-
-    @property
-    def sure(self) -> bool:
-        """Whether it surely goes in: all starts did, or by the quick estimate nothing else can be."""
-        if self.kept is not None:
-            return self.ways.said == "always in"
-        return self.quick is not None and self.quick.sure
-
-
-@dataclass(frozen=True, slots=True)
 class FoldFound:
-    """Where the cloth goes. `places` are those of the four sides that fold, `flat` those too low to fold.
+    """Where the cloth goes. `places` are those that fold, sides' middles and high ends, `flat` those too low to.
 
     `layers` that stay in and the wall `made` of them, None without a [[layer]]; `corner` likewise; `jobs`: what the
     slow answer reads, planned; `panes` and `first`: windows, and which to see to before lowering; `perimeter` of the
@@ -115,7 +92,7 @@ class FoldFound:
     @property
     def deepest(self) -> PlaceFound | None:
         """The place whose planned fold is the deepest, None where nothing folds."""
-        return max(self.places, key=lambda one: float(one.tip[0]), default=None)
+        return _deepest(self.places)
 
 
 def the_fold(base: Basis, lines: LinesFound, panels: PanelsFound, kept: KeptWalls) -> FoldFound:
@@ -129,19 +106,18 @@ def the_fold(base: Basis, lines: LinesFound, panels: PanelsFound, kept: KeptWall
     made = None if layers is None else layers.made()
     fresh = {one.name: one for one in kept.fold} if kept.fold_is == "fresh" else {}
     places = tuple(_place(base, one, made, drawn, air, fresh.get(one.name)) for one in there)
-    deepest = max(places, key=lambda one: float(one.tip[0]), default=None)
+    crowds = max(places, key=lambda one: (not one.falls_out, float(_at_corners(one)[0])), default=None)
     corner = None
-    if layers is not None and made is not None and deepest is not None:
-        corner = cornered(base, lines, deepest.at, deepest.tip, layers, made)
+    if layers is not None and made is not None and crowds is not None:
+        corner = cornered(base, lines, crowds.at, _at_corners(crowds), layers, made)
     jobs = () if layers is None else place_jobs(base, lines, every, layers, lower, air.blowing)
-    heights = {one.wall: float(one.height[0]) for one in every}
-    windows = panes(project, at, {edge: heights.get(edge, 0.0) for edge in ("rear", "right", "front", "left")})
+    windows = panes(project, at, window_heights(base, lines, base.full(panels.ease)))
     rooms = [float(one.room[0]) for one in places if one.room is not None]
     bend = max(min(rooms, default=float(at("stow.cavity")[0])), 1e-3)
     judged = (
-        *(judged for one in places for judged in _judged(base, one, lower)),
+        *(judged for one in places for judged in place_judged(base, one, lower)),
         *((air_judged(air.pressure, air.allowed),) if places else ()),
-        *((_corner(corner) if corner is not None else _unwritten(CORNER, "corners", base),) if places else ()),
+        *((corner_of(corner) if corner is not None else unwritten(CORNER, "corners", base),) if places else ()),
     )
     return FoldFound(
         judged=judged,
@@ -168,6 +144,16 @@ def _whole(base: Basis, lower: Lowering) -> Lowering:
     )
 
 
+def _deepest(places: tuple[PlaceFound, ...]) -> PlaceFound | None:
+    """Return the place whose planned fold is the deepest; one of which that is not known only without another."""
+    return max(places, key=lambda one: (not one.falls_out, not one.at.sheared, float(one.tip[0])), default=None)
+
+
+def _at_corners(one: PlaceFound) -> Array:
+    """Return the depth that crowds the corners [m], [rows]: the greatest possible where it cannot be reckoned."""
+    return one.reach.depth[1] if one.at.sheared else one.tip
+
+
 def _place(
     base: Basis, one: Standing, made: MadeUp | None, drawn: Array, air: Air, kept: KeptPlace | None
 ) -> PlaceFound:
@@ -177,68 +163,29 @@ def _place(
     moved by the difference (2), as it may be nought. The height stays the quick one's, of a free bundle: under the
     closed shell cloth never stands higher than its room, and what that takes is its push.
     """
-    none = Ways(one.name, ())
-    low, high = depth_of(base, one)
-    tip = np.asarray((low + high) / 2.0)
+    none, loose = Ways(one.name, ()), not bool(np.any(drawn[..., 1] > 0.0))
     if made is None:
-        return PlaceFound(one, None, None, none, tip, None, None, None)
+        reach = without_cloth(base, one)
+        return PlaceFound(one, None, None, none, reach.tip, reach, None, None, None, loose)
     quick = estimated(base, one, made, drawn, air)
     if kept is None:
-        return PlaceFound(one, quick, None, none, quick.tip, quick.thick, quick.push[1], quick.room)
-    ways = ways_of(kept)
-    picked = [k for k, way in enumerate(kept.ways) if way == "in"] or list(range(len(kept.ways)))
-    deep, push = (max(v[k] for k in picked) for v in (kept.tip or kept.inward, kept.push))
-    tips = np.asarray(quick.tip * deep / max(float(quick.tip[0]), 1e-6))
-    room = room_for(base, one, tips, made).height_at(tips)
-    pushes = np.maximum(push + quick.push[1] - quick.push[1][0], 0.0)
+        reach = Reach(quick.tip, quick.depth, quick.hang)
+        return PlaceFound(one, quick, None, none, quick.tip, reach, quick.thick, quick.push[1], quick.room, loose)
+    reach = kept_reach(base, one, kept, quick)
+    room = room_for(base, one, made).height_at(reach.tip)
+    pushes = np.maximum(reach.push + quick.push[1] - quick.push[1][0], 0.0)
     return PlaceFound(
         one,
         quick,
         kept,
-        ways,
-        tips,
+        ways_of(kept),
+        reach.tip,
+        reach,
         quick.thick,
         np.asarray(pushes),
         np.asarray(room),
+        loose,
     )
-
-
-def _unwritten(rule: Rule, which: str, base: Basis) -> Judged:
-    """Return a judgement that waits for the cloth."""
-    text = NO_LAYER if not base.project.layer else NOTHING_STAYS
-    return Judged(rule, None, None, which, text, "layer")
-
-
-def _judged(base: Basis, one: PlaceFound, lower: Lowering) -> tuple[Judged, ...]:
-    name = one.at.name
-    tips = tip_judged(one.tip, obstacles(base.at), name)
-    if one.quick is None or one.thick is None or one.push is None or one.room is None:
-        return (*tips, *(_unwritten(rule, name, base) for rule in (INWARD, BUNDLE, PUSH)))
-    return (
-        _inward(one, base),
-        *tips,
-        against(BUNDLE, one.thick, one.room, name),
-        against(PUSH, one.push, lower.push_limit, name),
-    )
-
-
-def _inward(one: PlaceFound, base: Basis) -> Judged:
-    if one.kept is not None:
-        found = inward_judged(one.ways)
-        if found.value is None or found.limit is None:
-            return replace(
-                found, unknown=f"{WORK_OUT} to its end: {len(one.kept.ways)} of {LEAST_STARTS} starts are done"
-            )
-        return replace(found, value=base.full(found.value), limit=base.full(found.limit))
-    if one.quick is not None and one.quick.sure:
-        return against(INWARD, np.ones(base.rows), np.ones(base.rows), one.at.name)
-    return Judged(INWARD, None, None, one.at.name, WORK_OUT)
-
-
-def _corner(corner: CornerFound) -> Judged:
-    """Return the corner's judgement; while its room lies within its range, it is not known."""
-    found = corner_judged(corner.low, corner.high, corner.room, "corners")
-    return replace(found, limit=None) if found.unknown else found
 
 
 def _worded(first: First, gap: float, project: Project) -> First:
@@ -269,14 +216,26 @@ def _said(base: Basis, every: tuple[Standing, ...], places: tuple[PlaceFound, ..
     elif not places:
         found.append("No wall is high enough to fold.")
     for one in places:
-        drift = float(np.max(np.abs(one.at.section.drift)))
-        if drift > DRIFT_SHARE * one.at.section.height:
+        furthest = max(other.at.drift for other in places if other.at.wall == one.at.wall)
+        if one.at.drift < furthest:
+            pass
+        elif one.at.sheared:
             found.append(
-                f"{one.at.name.capitalize()}: the shell runs {say.short_length(drift)} along it on its way, so the "
-                "cloth shears as it folds, which is left out here. Try it with a strip of cloth."
+                f"{one.at.name.capitalize()}: the shell runs {say.short_length(one.at.drift)} along it on its way. "
+                "Woven cloth cannot fold along the rim there as reckoned: its depth lies between that of a fold square "
+                "to the rim and half of the cloth's own slanted line. Try it in cheap cloth."
             )
+        elif one.at.drift > DRIFT_SHARE * one.at.section.height:
+            found.append(
+                f"{one.at.name.capitalize()}: the shell runs {say.short_length(one.at.drift)} along it on its way, so "
+                "the cloth shears as it folds, which is left out here. Try it with a strip of cloth."
+            )
+        if one.falls_out:
+            found.append(f"{one.at.name.capitalize()}: {OUTWARD}.")
     if any(one.kept is not None for one in places):
         found.append(ONE_ROOF)
+        if drawn.shape[1]:
+            found.append(BOTH_PULLS)
         near = [one for one in places if one.kept is not None and float(one.at.gap[0]) < CLOSE]
         if near:
             apart = say.short_length(min(float(one.at.gap[0]) for one in near))

@@ -56,8 +56,9 @@ class LinesFound:
     the same open on its stop, both [rows, k, 3], point for point the same. A loop's `row(0)` is the planned one; see
     `rim_places.station`, `points_at` and `steady` for places by arc. `seams`: names and matching arcs on both lines
     [rows, seams], and the panels between them. `heights`: of the open wall [rows, 4], least distance from the middle of
-    each of `rims.SIDES` on the lower line to the like place of the upper one. `over`: how far the closed upper line
-    lies outside the lower one. `lower_fit`, `upper_fit`: where a line is fitted to measured points, else None.
+    each of `rims.SIDES` on the lower line to the like place of the upper one; `square`: the same square to the rim,
+    along which the upper line may have run. `over`: how far the closed upper line lies outside the lower one.
+    `lower_fit`, `upper_fit`: where a line is fitted to measured points, else None.
     """
 
     judged: tuple[Judged, ...]
@@ -68,6 +69,7 @@ class LinesFound:
     upper: Loop
     seams: SeamPlaces
     heights: Array
+    square: Array
     over: Overhang
     lower_fit: RimFit | None
     upper_fit: RimFit | None
@@ -85,7 +87,7 @@ def the_lines(base: Basis) -> LinesFound:
     lower, closed = shaken(low, errors, "lower"), shaken(up, errors, "upper")
     upper = opened(project, at, closed, open_pose(base.roof))
     places, said = seams(project, at, lower, upper)
-    heights = _heights(lower, upper)
+    heights, square = _heights(lower, upper)
     over = overhang(low.loop.row(), up.loop.row())
     judged: list[Judged] = []
     for line, name in ((low, "lower line"), (up, "upper line")):
@@ -93,13 +95,14 @@ def the_lines(base: Basis) -> LinesFound:
             judged += judge_fit(line.fit, name)
     return LinesFound(
         judged=tuple(judged),
-        said=tuple(s for s in (OPEN_POSE, *low.said, *up.said, *said, *_low_walls(base, heights), over.note()) if s),
+        said=(OPEN_POSE, *low.said, *up.said, *said, *_low_walls(base, square), *_cross(base, over)),
         lower=lower,
         skin=np.broadcast_to(skin, lower.points.shape[:-1]),
         closed=closed,
         upper=upper,
         seams=places,
         heights=heights,
+        square=square,
         over=over,
         lower_fit=low.fit,
         upper_fit=up.fit,
@@ -128,10 +131,15 @@ def _planned(loop: Loop) -> Loop:
     return replace(one, points=one.points[None], arc=one.arc[None])
 
 
-def _heights(lower: Loop, upper: Loop) -> Array:
-    """Return how high the wall stands in the middle of each of `SIDES` [m], [rows, 4]."""
+def _heights(lower: Loop, upper: Loop) -> tuple[Array, Array]:
+    """Return how high the wall stands in the middle of each of `SIDES` [m], [rows, 4]: from place to place, and square.
+
+    Square to the rim leaves out how far the upper line has run along it: y at the ends, x at the sides.
+    """
     low, high = (points_at(loop, side_middles(loop)) for loop in (lower, upper))
-    return np.asarray(np.linalg.norm(high - low, axis=-1))
+    apart = high - low
+    level = np.stack([apart[..., k, k % 2] for k in range(len(SIDES))], axis=-1)
+    return np.asarray(np.linalg.norm(apart, axis=-1)), np.asarray(np.hypot(level, apart[..., 2]))
 
 
 def side_middles(loop: Loop) -> Array:
@@ -139,6 +147,18 @@ def side_middles(loop: Loop) -> Array:
     begin, end = loop.corner_arcs()
     before = np.concatenate([end[..., 3:] - loop.perimeter[..., None], end[..., :3]], axis=-1)
     return np.asarray((before + begin) / 2.0)
+
+
+def _cross(base: Basis, over: Overhang) -> tuple[str, ...]:
+    """Return what a builder should know where the closed lines cross, seen from above."""
+    found, say = over.crossing(), Wording(base.project.settings.units)
+    if found is None:
+        return ()
+    out, inside = (say.short_length(one) for one in found)
+    return (
+        f"Seen from above the two lines cross: the upper one lies {out} outside at the {over.most_at} and {inside} "
+        f"inside at the {over.least_at}. Where it lies inside, rain runs down the cloth onto the lower line.",
+    )
 
 
 def _low_walls(base: Basis, heights: Array) -> tuple[str, ...]:

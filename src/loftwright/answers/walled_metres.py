@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from loftwright.answers.cloth_weight import Ends, Weight, compared, weight_of
 from loftwright.answers.held_basis import Basis
 from loftwright.answers.kept_walls import KeptWalls
 from loftwright.answers.laying_job import CLEARANCE, ROLL, SHEETS, RollAsked, roll_pieces, rolls_of
@@ -45,8 +46,6 @@ if TYPE_CHECKING:
 
 SHEET_WIDTH: Final = 1.37
 """Width of a roll of clear sheet, screen or curtain cloth [m]: common, 54 in, from memory."""
-SHEET_DENSITY: Final = 1250.0
-"""Clear soft sheet [kg/m3]: 1200 to 1300, from memory."""
 SIDES: Final = ("left wall", "right wall")
 """What the names of a side wall's pieces hold."""
 IN_HALVES: Final = "each side wall in two halves"
@@ -54,7 +53,7 @@ WRITE_LAYER: Final = "write a [[layer]] for the outer cloth: its roll's width, w
 
 SAID: Final = (
     "Clear sheet, insect screen and curtains are laid as rectangles in rows on a common roll.",
-    "The weight of the cloth leaves out insect screen, thread, tape and zips.",
+    "The weight of the cloth leaves out thread, tape, zips and the strip over the staples.",
 )
 NO_LAYER: Final = "No [[layer]] is written: all cloth is laid on one common roll, and nothing is known of its weight."
 
@@ -90,17 +89,27 @@ class RollFound:
 class MetresFound:
     """What is bought of every cloth, and of `sheets`, which are no [[layer]].
 
-    `mass`: of all cloth with clear sheet as cut [kg], [rows], None where no layer is written; `file_mass`: that of
-    [forces] cloth_mass [kg], [rows]; `price` of all cloth with a price, [rows], None where none has one.
+    `weight` of the cloth, None where no layer is written; `file_mass`: that of [forces] cloth_mass, which is what moves
+    with the roof [kg], [rows]; `price` of all cloth with a price, [rows], None where none has one.
     """
 
     judged: tuple[Judged, ...]
     said: tuple[str, ...]
     rolls: tuple[RollFound, ...]
     sheets: tuple[RollFound, ...]
-    mass: Array | None
+    weight: Weight | None
     file_mass: Array
     price: Array | None
+
+    @property
+    def mass(self) -> Array | None:
+        """Weight of all cloth with clear sheet as cut [kg], [rows]; None where no layer is written."""
+        return None if self.weight is None else self.weight.mass
+
+    @property
+    def moving(self) -> Ends | None:
+        """What of it moves with the roof, least and most [kg], [rows] each; None where no layer is written."""
+        return None if self.weight is None else self.weight.moving
 
 
 def the_metres(base: Basis, pieces: PiecesFound, kept: KeptWalls) -> MetresFound:
@@ -113,14 +122,18 @@ def the_metres(base: Basis, pieces: PiecesFound, kept: KeptWalls) -> MetresFound
         if (mine := tuple(piece for piece in pieces.pieces if piece.material == material))
     )
     file_mass = base.full(at("forces.cloth_mass"))
-    mass = _mass(base, rolls, sheets)
+    weight = weight_of(
+        base,
+        [(roll.asked.layer, roll.cut) for roll in rolls],
+        [(sheet.asked.material, sheet.cut) for sheet in sheets],
+    )
     priced = [roll.price for roll in rolls if roll.price is not None]
     return MetresFound(
         judged=_judged(base, rolls),
-        said=(_bought(wording(project)), *SAID, *_said(base, rolls, mass, file_mass)),
+        said=(_bought(wording(project)), *SAID, *_said(base, rolls), *compared(base, weight, file_mass)),
         rolls=rolls,
         sheets=sheets,
-        mass=mass,
+        weight=weight,
         file_mass=file_mass,
         price=np.sum(priced, axis=0) if priced else None,
     )
@@ -233,21 +246,6 @@ def _sheet(base: Basis, material: str, pieces: tuple[PatternPiece, ...]) -> Roll
     return RollFound(asked, layout, None, "none", metres, np.full(base.rows, buy), None, net, cut, ())
 
 
-def _mass(base: Basis, rolls: tuple[RollFound, ...], sheets: tuple[RollFound, ...]) -> Array | None:
-    """Return the weight of the cloth as cut with its clear sheet [kg], [rows]."""
-    if not base.project.layer:
-        return None
-    total = np.zeros(base.rows)
-    for roll in rolls:
-        total = total + roll.cut * base.at(f"layer.{roll.asked.layer}.mass")
-    clear = [number for number, window in enumerate(base.project.window) if window.clear]
-    area = sum(sheet.cut for sheet in sheets if sheet.asked.material == "clear sheet")
-    if clear and area:
-        film = np.mean([base.at(f"window.{number}.film") for number in clear], axis=0)
-        total = total + area * film * SHEET_DENSITY
-    return total
-
-
 def _bought(say: Wording) -> str:
     return (
         f"Ease, allowances and shrinkage are in the pieces; {say.length(ENDS)} are lost where both ends are cut "
@@ -255,7 +253,7 @@ def _bought(say: Wording) -> str:
     )
 
 
-def _said(base: Basis, rolls: tuple[RollFound, ...], mass: Array | None, file_mass: Array) -> list[str]:
+def _said(base: Basis, rolls: tuple[RollFound, ...]) -> list[str]:
     found = [] if base.project.layer else [NO_LAYER]
     for roll in rolls:
         if roll.asked.joined:
@@ -263,14 +261,4 @@ def _said(base: Basis, rolls: tuple[RollFound, ...], mass: Array | None, file_ma
                 f"Wider than the roll of {roll.asked.material}: {', '.join(roll.asked.joined)}. They are laid as parts "
                 "to be joined, with their height along the roll."
             )
-    if mass is not None and apart(mass, file_mass):
-        found.append(
-            "The cloth as cut weighs something else than [forces] cloth_mass says: write what it comes to here, or "
-            "weigh the walls, as springs are chosen by it."
-        )
     return found
-
-
-def apart(one: Array, other: Array) -> bool:
-    """Return whether two masses [kg], [rows], have no value in common between their least and greatest rows."""
-    return bool(one.max() < other.min() or other.max() < one.min())

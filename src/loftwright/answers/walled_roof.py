@@ -21,6 +21,7 @@ from loftwright.answers.walled_panels import PanelsFound, the_panels
 from loftwright.answers.walled_pieces import PiecesFound, the_pieces
 from loftwright.answers.walled_warmth import WarmthFound, the_warmth
 from loftwright.answers.walled_water import WaterFound, the_water
+from loftwright.answers.without_work import without_work
 from loftwright.core.checks import Outcome, worst_first
 from loftwright.project.carrying import Values
 from loftwright.project.model import Project
@@ -78,12 +79,16 @@ def walled_rows(project: Project) -> tuple[Rows, Values]:
     return rows(nominal.inputs, nominal.asked, project.settings.draws, project.settings.seed), nominal
 
 
-@lru_cache(maxsize=2)
 def walled_roof(project: Project, kept: KeptWalls = NOTHING_KEPT) -> Outcome[WallNumbers]:
     """Return how the walls are cut and where they go, worst judgement first.
 
     Raises ProjectFault or CannotAssemble when the planned roof cannot be put together.
     """
+    return _walled(without_work(project), kept)
+
+
+@lru_cache(maxsize=2)
+def _walled(project: Project, kept: KeptWalls) -> Outcome[WallNumbers]:
     drawn, nominal = walled_rows(project)
     sense = basis(project, nominal)[1]
     found = find(basis(project, drawn, sense)[0], kept)

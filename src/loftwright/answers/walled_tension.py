@@ -1,4 +1,7 @@
-"""How tight the open roof pulls the cloth, dry and wet, against what cloth, seams and staples bear."""
+"""How tight the open roof pulls the cloth, dry and wet, against what cloth, seams and staples bear.
+
+The cloth is cut to the planned roof with its ease; in every other row it hangs in that row's gap.
+"""
 
 from __future__ import annotations
 
@@ -19,6 +22,7 @@ from loftwright.project.assemble_wind import sound
 from loftwright.project.carrying import lip_of
 from loftwright.strength.cloth_tension import Holding, strengths
 
+CUT_AS_PLANNED = "The cloth is cut to the planned gap with its ease: where the built gap is wider than both, it pulls."
 CUT_FOR_SHRINKAGE = (
     "The cloth is cut larger by the shrinkage that is written; what is told of wet cloth comes from what it may "
     "shrink beyond that."
@@ -48,11 +52,12 @@ class TensionFound:
 
 
 def the_tension(base: Basis, lines: LinesFound, ease: Array) -> TensionFound:
-    """Return how tight the cloth is pulled; `ease` [m], [rows]: how much higher it is cut than the gap."""
+    """Return how tight the cloth is pulled; `ease` [m], [rows]: how much higher it is cut than the planned gap."""
     project, at = base.project, base.at
     highest = int(np.argmax(lines.heights[0]))
     gap = lines.heights[:, highest]
-    net = np.maximum(gap + ease, 0.01)
+    # One cloth is cut, to the planned gap: where the built one is wider, it pulls.
+    net = np.maximum(gap[:1] + ease, 0.01)
     shrinks = _shrinks(base)
     kept = 1.0 if shrinks is None else 1.0 - shrinks[:1]
     most = _surplus(base)
@@ -73,7 +78,8 @@ def the_tension(base: Basis, lines: LinesFound, ease: Array) -> TensionFound:
     bears, weakest = _bears(base)
     wall = f"{SIDES[highest]} wall"
     which = f"{wall}, {weakest}"
-    said: tuple[str, ...] = (HELD_UP if held else BY_LIP if base.roof.travel.hinged else ALL_ROUND,)
+    by = HELD_UP if held else BY_LIP if base.roof.travel.hinged else ALL_ROUND
+    said: tuple[str, ...] = (CUT_AS_PLANNED, by)
     if shrinks is None:
         wanted = "write a [[layer]] with the outer cloth's shrinkage"
         verdict = Judged(TOO_TIGHT, None, None, which, unknown=wanted, missing="layer")

@@ -9,7 +9,8 @@ import numpy as np
 
 from loftwright.answers.held_basis import Basis
 from loftwright.answers.laying_job import SHEETS
-from loftwright.answers.roll_rows import stitched_area
+from loftwright.answers.roll_rows import inner_area, stitched_area
+from loftwright.cloth.pieces import Cloth
 from loftwright.cloth.warm_rules import DRIPS
 from loftwright.cloth.warmth import (
     WarmPart,
@@ -49,6 +50,7 @@ SAID: Final = (
     "on top of what the walls lose.",
     "Water settles on the inner face where nothing lets vapour through; vapour that passes a lining settles behind it, "
     "on the outer cloth.",
+    "Under a clear sky thin cloth gets colder than the air outside, so that water settles on it sooner than said here.",
     "The roof, the floor and the rest of the van lose heat too: only the cloth walls are counted here.",
     "A flame that burns in the room eats its air and gives off water: keep vents open while cooking or sleeping, and "
     "no flame near cloth.",
@@ -118,7 +120,7 @@ def parts_of(base: Basis, pieces: PiecesFound) -> tuple[WarmPart, ...]:
     """Return the parts of the walls: with and without insulation, and windows, each with its area and U, [rows]."""
     project = base.project
     windows = [(n, _sight(base, n)) for n in range(len(project.window))]
-    whole = wall_area(project.layer[_outer(base)].name if project.layer else "", pieces)
+    whole = wall_area(project.layer[_outer(base)].name if project.layer else "", pieces, _kept(base, _outer(base)))
     wall = np.maximum(whole - sum((area for _, area in windows), np.zeros(base.rows)), 0.0)
     found: list[WarmPart] = []
     if not project.layer:
@@ -127,7 +129,7 @@ def parts_of(base: Basis, pieces: PiecesFound) -> tuple[WarmPart, ...]:
     else:
         roles = {role: [i for i, one in enumerate(project.layer) if one.role == role] for role in _ROLES}
         thin = [*roles["outer"], *roles["lining"]]
-        padded = sum(_area(project.layer[i].name, pieces) for i in roles["insulation"][:1])
+        padded = sum(_area(project.layer[i].name, pieces) * _kept(base, i) for i in roles["insulation"][:1])
         covered = np.minimum(padded, wall)
         through = _through(base, [*thin, *roles["insulation"]])
         if roles["insulation"]:
@@ -183,12 +185,24 @@ def _window_part(base: Basis, name: str, clear: bool, mine: list[tuple[int, Arra
     return WarmPart(name, np.asarray(area), np.asarray(np.sum(lets, axis=0) / area))
 
 
-def wall_area(outer: str, pieces: PiecesFound) -> float:
-    """Return the area of the walls inside their stitch lines [m2]: the panels of the outer cloth."""
+def _kept(base: Basis, number: int) -> float:
+    """Return what share of a layer's area is left when it has shrunk [1], as its pieces are drawn."""
+    if not base.project.layer:
+        return 1.0
+    along, across = (float(base.at(f"layer.{number}.shrink_{way}")[0]) for way in ("along", "across"))
+    return Cloth("", along, across).kept
+
+
+def wall_area(outer: str, pieces: PiecesFound, kept: float = 1.0) -> float:
+    """Return the area of the walls inside their stitch lines [m2]: the panels of the outer cloth.
+
+    `kept`: share of a piece's area that is left when it has shrunk [1].
+    """
     cloth = [one for one in pieces.pieces if one.material == outer or (not outer and one.material not in SHEETS)]
     panels = [one for one in cloth if one.number.startswith("W")] or cloth
-    return sum(stitched_area(one) * one.count for one in panels)
+    return kept * sum(stitched_area(one) * one.count for one in panels)
 
 
 def _area(material: str, pieces: PiecesFound) -> float:
-    return sum(stitched_area(one) * one.count for one in pieces.pieces if one.material == material)
+    """Return the area of a layer's pieces inside their stitch lines, less what windows take of them [m2]."""
+    return sum(inner_area(one) * one.count for one in pieces.pieces if one.material == material)

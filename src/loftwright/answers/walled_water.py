@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -14,6 +14,7 @@ from loftwright.cloth.water import RAIN, EdgeSection, fitting_lap, judge_edge, s
 from loftwright.core.judged import Judged
 from loftwright.core.motion import Array
 from loftwright.core.wording import Wording
+from loftwright.project.assemble_walls import open_pose
 from loftwright.project.assemble_water import lower_edge, skin_round
 
 if TYPE_CHECKING:
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
     from loftwright.cloth.rims import Loop
 
 SAID: Final = (
+    "The raised lid sheds its rain too: a lid that leans at its low end, a level one half to each side.",
+    "Drops jump over water by [water] splash: that is judgement; paper, chalk and a hose tell it on your own roof.",
     "Nothing on the roof stops water at the corners of the upstand: where a rib or rail does, water stands as high as "
     "that.",
     "Staples are taken to be the only holes: their line is the lower line of the cloth, and a seal behind it is no "
@@ -53,15 +56,14 @@ class WaterFound:
 
 def the_water(base: Basis, lines: LinesFound) -> WaterFound:
     """Return where water stands, runs and splashes along the lower edge, with its judgements."""
-    skin, splash = skin_round(base.project, base.at), base.at("water.splash")
+    skin = skin_round(base.project, base.at, open_pose(base.roof)[2])
     heights = staple_heights(lines.lower, lines.skin)
     found = []
     for number, (place, around) in enumerate(
         (("front", skin.front), ("rear", skin.rear), ("side", skin.side), ("corner", skin.corner))
     ):
-        edge = lower_edge(base.at, base.full(heights[place]))
-        section = sections(around, edge)[number]
-        found.append(replace(section, splash=np.asarray(section.water + splash)))
+        edge = lower_edge(base.project, base.at, base.full(heights[place]))
+        found.append(sections(around, edge)[number])
     over = bool(found[0].staples[0] > found[0].upstand[0])
     return WaterFound(
         judged=tuple(one for section in found for one in judge_edge(section)),

@@ -11,7 +11,11 @@ from typing import Any, ParamSpec, TypeVar
 
 from loftwright.answers.board_hold import BoardHold, board_hold
 from loftwright.answers.board_home import BoardHome, board_home
+from loftwright.answers.board_parts import BoardParts, board_parts
+from loftwright.answers.board_plan import BoardPlan, board_plan
+from loftwright.answers.board_riding import BoardRiding, board_riding
 from loftwright.answers.board_walls import BoardWalls, board_walls
+from loftwright.answers.decisions import PARTS, PLAN, RIDING
 from loftwright.answers.own_names import own_names
 from loftwright.board.jobs import BrokenOff, Worker
 from loftwright.board.judging import Judging
@@ -28,12 +32,16 @@ STRENGTH_RESTS = 1.5
 """Seconds for which the project is left alone before fit and strength are judged that nobody looks at."""
 WALLS_REST = 3.0
 """Seconds for which the project is left alone before the cloth walls are judged that nobody looks at."""
+FIT_OUT_RESTS = 4.0
+"""Seconds for which the project is left alone before fit-out, parts and plan are judged that nobody looks at."""
 LOOK_EVERY = 1.0
 """Seconds between two looks at the file on the disk while somebody looks at the page."""
 CATALOGUE = "choice.catalogue"
 """The only value of a project file that names another file."""
 
 Listener = Callable[[], None]
+BoardOther = BoardRiding | BoardParts | BoardPlan
+"""What is judged of the fit-out, the parts and the plan: each of one page."""
 P = ParamSpec("P")
 T = TypeVar("T")
 
@@ -71,8 +79,19 @@ class Desk:
             board_walls,
             lambda: self.project,
             lambda: WALLS_REST,
-            lambda: (self.open.path,),
+            self._file,
         )
+        # Parts and plan need also where the file is: the slow answers on the walls are kept beside it.
+        self._others: dict[str, Judging[Any]] = {
+            path: Judging(
+                self.start, lambda: self.strength, work, lambda: self.project, lambda: FIT_OUT_RESTS, more
+            )
+            for path, work, more in (
+                (RIDING, board_riding, tuple),
+                (PARTS, board_parts, self._file),
+                (PLAN, board_plan, self._file),
+            )
+        }
         self._tasks: set[asyncio.Task[Any]] = set()
         if file is not None and file.exists():
             self.history = History.open(file)
@@ -124,6 +143,9 @@ class Desk:
         if self.history is None:
             raise ProjectFault([Fault("The project", "not open", "no file is open yet", "open or make one first")])
         return self.history
+
+    def _file(self) -> tuple[Path]:
+        return (self.open.path,)
 
     @property
     def project(self) -> Project:
@@ -228,6 +250,8 @@ class Desk:
         self._homes.drop()
         self._holds.drop()
         self._walls.drop()
+        for judging in self._others.values():
+            judging.drop()
         self.changed()
 
     async def _watch(self) -> None:
@@ -269,9 +293,23 @@ class Desk:
         """
         return await self._walls.found(wait=wait, at_once=at_once)
 
+    async def other(self, path: str, *, wait: float | None = None, at_once: bool = False) -> BoardOther | None:
+        """Return all that is judged on the page of fit-out, parts or plan; None when it takes longer than `wait` seconds.
+
+        It is judged once the project rests, or `at_once` for who looks at it. Errors: as those of `Judging.found`.
+        """
+        found: BoardOther | None = await self._others[path].found(wait=wait, at_once=at_once)
+        return found
+
+    def later_judgements(self) -> tuple[Coroutine[Any, Any, object], ...]:
+        """Return what is to be waited for beside how it moves: strength, walls, fit-out, parts, plan."""
+        return (self.hold(), self.walls(), *(self.other(path) for path in self._others))
+
     def walls_again(self) -> None:
-        """Judge the walls anew: what is kept beside the file has changed."""
+        """Judge the walls anew, and what hangs on them: what is kept beside the file has changed."""
         self._walls.drop()
+        for path in (PARTS, PLAN):
+            self._others[path].drop()
         self.changed()
 
     async def judge(self, work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:

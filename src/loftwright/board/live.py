@@ -9,6 +9,7 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import json
+from collections.abc import Awaitable
 from dataclasses import dataclass, field, replace
 from typing import Any, TypeGuard
 
@@ -238,14 +239,28 @@ async def _send_words(tab: Tab, page: Page, version: int) -> None:
         await _send_parts(tab, page, version)
         if desk.history is None:
             return
-        for judged in (desk.home, desk.hold, desk.walls):
-            # What goes wrong there stands in the parts.
-            with contextlib.suppress(Exception):
-                await judged()
-            if desk.version == version:
-                await _send_parts(tab, page, version)
+        with contextlib.suppress(Exception):
+            await desk.home()
+        if desk.version == version:
+            await _send_parts(tab, page, version)
+        # Each as soon as it is there: what somebody looks at is judged first.
+        waits = {desk.start(_quietly(judged)) for judged in desk.later_judgements()}
+        try:
+            while waits:
+                _, waits = await asyncio.wait(waits, return_when=asyncio.FIRST_COMPLETED)
+                if desk.version == version:
+                    await _send_parts(tab, page, version)
+        finally:
+            for wait in waits:
+                wait.cancel()
     except Exception as error:
         mistake(error)
+
+
+async def _quietly(judged: Awaitable[object]) -> None:
+    """Wait for a judgement; what goes wrong there stands in the parts."""
+    with contextlib.suppress(Exception):
+        await judged
 
 
 async def _send_parts(tab: Tab, page: Page, version: int, *, trial: BoardHome | None = None) -> None:

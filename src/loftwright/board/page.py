@@ -16,9 +16,9 @@ from jinja2.utils import htmlsafe_json_dumps
 from loftwright.answers.board_hold import BoardHold
 from loftwright.answers.board_home import BoardHome, change_words
 from loftwright.answers.board_walls import BoardWalls
-from loftwright.answers.decisions import DECISIONS, HOLD_PAGES, WALLS
+from loftwright.answers.decisions import DECISIONS, HOLD_PAGES, PARTS, PLAN, RIDING, WALLS
 from loftwright.answers.views import cautions_of
-from loftwright.board.desk import Desk
+from loftwright.board.desk import BoardOther, Desk
 from loftwright.board.jobs import BrokenOff
 from loftwright.board.mistakes import mistake
 from loftwright.board.said import OF_FILE, SEEN
@@ -134,6 +134,7 @@ async def surround(page: Page, desk: Desk, view: View) -> dict[str, Any]:
     home: BoardHome | None = None
     hold: BoardHold | None = None
     walls: BoardWalls | None = None
+    others: dict[str, BoardOther] = {}
     wrong: tuple[str, ...] = ()
     heading = NOT_BUILT
     if history is not None:
@@ -144,6 +145,9 @@ async def surround(page: Page, desk: Desk, view: View) -> dict[str, Any]:
             if hold is not None:
                 desk.kept[KEPT] = (history, hold)
             walls = await walls_now(desk) if home is not None else None
+            if home is not None:
+                asked = [(path, await other_now(desk, path)) for path in OTHERS]
+                others = {path: found for path, found in asked if found is not None}
         except BrokenOff as error:
             wrong, heading = sentences(error), NOT_JUDGED
         except LoftwrightError as error:
@@ -164,6 +168,7 @@ async def surround(page: Page, desk: Desk, view: View) -> dict[str, Any]:
         "home": home,
         "hold": hold,
         "walls": walls,
+        "others": tuple((OTHERS[path], path, found.page.tally) for path, found in others.items()),
         "wrong": wrong,
         "wrong_heading": heading,
         "cautions": () if history is None else cautions_of(history.project),
@@ -171,7 +176,7 @@ async def surround(page: Page, desk: Desk, view: View) -> dict[str, Any]:
         "spelling": desk.spelling(),
         "ways": DECISIONS
         if home is None
-        else together(home.decisions, hold or before(desk), walls or walls_before(desk)),
+        else together(home.decisions, hold or before(desk), walls or walls_before(desk), _others_known(desk, others)),
     }
 
 
@@ -204,12 +209,57 @@ def walls_before(desk: Desk) -> BoardWalls | None:
     return kept[1] if kept is not None and kept[0] is desk.history else None
 
 
+OTHERS = {RIDING: "what rides on it", PARTS: "the parts", PLAN: "the plan"}
+"""The pages of which each is judged by itself, and what it is judged on."""
+KEPT_OTHER = "judged on "
+
+
+async def other_now(desk: Desk, path: str, *, at_once: bool = False) -> BoardOther | None:
+    """Return what is judged on one of these pages; None where it is not yet, or cannot be: that the page itself says."""
+    try:
+        found = await desk.other(path, wait=0, at_once=at_once)
+    except Exception:
+        return None
+    if found is not None:
+        desk.kept[f"{KEPT_OTHER}{path}"] = (desk.history, found)
+    return found
+
+
+def other_before(desk: Desk, path: str) -> BoardOther | None:
+    """Return the newest judgement of one of these pages of the open file, of the roof as it is now or was before."""
+    kept = desk.kept.get(f"{KEPT_OTHER}{path}")
+    return kept[1] if kept is not None and kept[0] is desk.history else None
+
+
+async def other_newest(desk: Desk, path: str) -> tuple[BoardOther | None, bool, tuple[str, ...]]:
+    """Return what a page shows of its judgement, whether it is one before the last change, and why there is none."""
+    found = await other_now(desk, path, at_once=True)
+    if found is not None:
+        return found, False, ()
+    try:
+        await desk.other(path, wait=0, at_once=True)
+    except LoftwrightError as error:
+        return None, False, sentences(error)
+    except Exception as error:
+        return None, False, (mistake(error),)
+    return other_before(desk, path), True, ()
+
+
+def _others_known(desk: Desk, others: Mapping[str, BoardOther]) -> dict[str, BoardOther]:
+    known = {path: others.get(path) or other_before(desk, path) for path in OTHERS}
+    return {path: found for path, found in known.items() if found is not None}
+
+
 def together(
-    moves: tuple[Decision, ...], hold: BoardHold | None, walls: BoardWalls | None = None
+    moves: tuple[Decision, ...],
+    hold: BoardHold | None,
+    walls: BoardWalls | None = None,
+    others: Mapping[str, BoardOther] | None = None,
 ) -> tuple[Decision, ...]:
-    """Return how each decision stands: on movement, and on fit, strength and walls where these were judged already."""
+    """Return how each decision stands: on movement, and on everything else where it was judged already."""
     held: dict[str, Decision] = {}
-    for found, pages in ((hold, HOLD_PAGES), (walls, (WALLS,))):
+    every = ((hold, HOLD_PAGES), (walls, (WALLS,)), *((found, (path,)) for path, found in (others or {}).items()))
+    for found, pages in every:
         held |= {one.path: one for one in (found.decisions if found is not None else ()) if one.path in pages}
     return tuple(held.get(decision.path, decision) for decision in moves)
 

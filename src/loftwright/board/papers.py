@@ -17,9 +17,8 @@ from loftwright.answers.new_name import SUFFIX
 from loftwright.board import work
 from loftwright.board.desk import Desk
 from loftwright.board.page import environment, sentences
-from loftwright.core.book_views import HoldSheet, Paper, Sheet, WallSheet
+from loftwright.core.book_views import BOOK_SHEETS, BookSheet, HoldSheet, Paper, WallSheet
 from loftwright.core.errors import Fault, LoftwrightError, ProjectFault
-from loftwright.documents.book import SHEETS
 from loftwright.documents.hold_book import HOLD_SHEETS
 from loftwright.project.from_answers import units_of
 
@@ -119,7 +118,7 @@ async def _roof_html(request: Request, desk: Desk) -> Response:
     return _sent(data, HTML, _named(desk, "roof.html"), inline=False)
 
 
-async def _from_book(request: Request, desk: Desk, only: Sheet | None, choice_of: ChoiceOf) -> Response:
+async def _from_book(request: Request, desk: Desk, only: BookSheet | None, choice_of: ChoiceOf) -> Response:
     how, project = wanted(request.query_params), desk.project
     if only == "card" and how.springs != "searched":
         do = "take the springs as the search chooses"
@@ -197,7 +196,7 @@ def routes(choice_of: ChoiceOf) -> tuple[Route, ...]:
         return await _from_book(request, desk, None, choice_of)
 
     async def sheet(request: Request, desk: Desk) -> Response:
-        return await _from_book(request, desk, cast(Sheet, _known_sheet(request, SHEETS)), choice_of)
+        return await _from_book(request, desk, cast(BookSheet, _known_sheet(request, BOOK_SHEETS)), choice_of)
 
     async def strength(request: Request, desk: Desk) -> Response:
         return await _on_strength(request, desk, None)

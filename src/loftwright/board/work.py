@@ -12,7 +12,7 @@ from loftwright.answers.board_choice import Asked, BoardChoice, springs_for
 from loftwright.answers.book import BookChoice
 from loftwright.answers.choose_search import Work
 from loftwright.board import jobs
-from loftwright.core.book_views import HoldSheet, Paper, Sheet, WallSheet
+from loftwright.core.book_views import REST_SHEETS, BookSheet, HoldSheet, Paper, WallSheet
 from loftwright.core.choices import Units
 from loftwright.core.wall_views import WallPage
 from loftwright.project.model import Project
@@ -66,7 +66,7 @@ def roof_file(project: Project) -> bytes:
 
 
 def book(
-    project: Project, path: Path, choice: BookChoice | None, only: Sheet | None, paper: Paper | None, height: str
+    project: Project, path: Path, choice: BookChoice | None, only: BookSheet | None, paper: Paper | None, height: str
 ) -> bytes:
     """Return the build book or one of its sheets, with the springs of a search where there is one.
 
@@ -86,7 +86,8 @@ def book(
         height=height_of(height),
         hold=whole,
         walls=whole,
-        kept=kept_walls(path, project) if whole else NOTHING_KEPT,
+        rest=whole or only in REST_SHEETS,
+        kept=kept_walls(path, project) if whole or only in REST_SHEETS else NOTHING_KEPT,
     )
     return book_pdf(page, paper=paper, only=only).data
 

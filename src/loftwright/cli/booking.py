@@ -15,7 +15,7 @@ from loftwright.core.writing import fit_to_write, write_all
 
 if TYPE_CHECKING:
     from loftwright.answers.choose import Chosen
-    from loftwright.core.book_views import Paper, Sheet
+    from loftwright.core.book_views import BookSheet, Paper
     from loftwright.project.model import Project
 
 
@@ -29,10 +29,14 @@ Examples:
   loftwright book my-roof.toml --pdf book.pdf
   loftwright book my-roof.toml --only card --pdf card.pdf
   loftwright book my-roof.toml --only drilling --paper letter --pdf holes.pdf
+  loftwright book my-roof.toml --as-planned --only shopping --pdf shopping.pdf
   loftwright book my-roof.toml --as-planned --pdf book.pdf   (no search for springs)
   loftwright book --demo fennimoor --pdf book.pdf --json
 
-Sheets for --only: card, drilling, request, steps, frame, home-test, readings."""
+\b
+Sheets for --only: card, drilling, request, steps, frame, home-test, readings;
+fit-out; shopping, bars; calendar, tasks, open-roof, go, way-back;
+first-lift, service, dash (to cut out for the driver), folder (for the inspector), faults."""
 
 WITHOUT_SPRINGS = frozenset({"steps", "home-test"})
 """Sheets that say the same whatever the springs."""
@@ -48,7 +52,7 @@ def book(
         str | None,
         typer.Option(
             metavar="SHEET",
-            help="One sheet alone: card, drilling, request, steps, frame, home-test or readings.",
+            help="One sheet alone, such as card, drilling, shopping, go or dash; all of them stand below.",
             show_default=False,
         ),
     ] = None,
@@ -77,10 +81,13 @@ def book(
 
     What to measure, how the roof moves and feels, chosen springs, holes at full size, tuning card, supplier request,
     fitting steps, a home test of springs, a timber frame to try it all on, whether it sits and holds with the cut plan
-    and every template, the cloth walls, and sheets for readings. Sheets on fit and strength alone: loftwright hold
-    --pdf; on the walls: loftwright walls --pdf, and their patterns at full size: loftwright walls --patterns.
+    and every template, the cloth walls, what rides on the roof, what to buy, the order of work with go or no-go, cards
+    for the hand-over, and sheets for readings. Sheets on fit and strength alone: loftwright hold --pdf; on the walls:
+    loftwright walls --pdf, and their patterns at full size: loftwright walls --patterns.
     """
-    sheet = one_of("--only", only, ("card", "drilling", "request", "steps", "frame", "home-test", "readings"))
+    from loftwright.core.book_views import BOOK_SHEETS, REST_SHEETS
+
+    sheet = cast("BookSheet | None", one_of("--only", only, BOOK_SHEETS))
     size = cast("Paper | None", one_of("--paper", paper, ("a4", "letter")))
     height = one_of("--frame-height", frame_height, ("low", "true"))
     project = project_of(file, demo)
@@ -98,6 +105,7 @@ def book(
 
     watch = Stopwatch()
 
+    whole = sheet is None or sheet in REST_SHEETS
     chosen, missing = (None, answers.NOT_SEARCHED)
     if not as_planned and sheet not in WITHOUT_SPRINGS:
         chosen, missing = _chosen(project, file, springs)
@@ -109,9 +117,10 @@ def book(
         height=answers.height_of(height or "low"),
         hold=sheet is None,
         walls=sheet is None,
-        kept=NOTHING_KEPT if sheet is not None else kept_walls(file, project),
+        rest=whole,
+        kept=kept_walls(file, project) if whole else NOTHING_KEPT,
     )
-    printed = book_pdf(page, paper=size, only=cast("Sheet | None", sheet))
+    printed = book_pdf(page, paper=size, only=sheet)
     write_all(dict.fromkeys(targets, printed.data), keep=keep)
     if as_json:
         from loftwright.answers import numbers

@@ -153,7 +153,7 @@ def _chosen(project: Project, step: Step) -> Papers:
     if proof is not None:
         papers["-prove.txt"] = proof_text(proof, Look()).encode("utf-8")
     step("printing the build book")
-    page = book_page(project, chosen=found, missing="", proof=proof, hold=True, walls=True)
+    page = book_page(project, chosen=found, missing="", proof=proof, hold=True, walls=True, rest=True)
     papers["-book.pdf"] = book_pdf(page).data
     return papers
 

@@ -23,8 +23,11 @@ from loftwright.cli import (
     choosing,
     demonstrating,
     filing,
+    fitting,
     holding,
     linking,
+    listing,
+    planning,
     proving,
     talk,
     walling,
@@ -46,7 +49,8 @@ app = typer.Typer(
     "  loftwright demo                     the papers of the made-up roof\n"
     "  loftwright check my-roof.toml       what holds, what fails, what is not known yet\n"
     "  loftwright hold my-roof.toml        does it sit, will it hold: wind, road, hole, joints\n"
-    "  loftwright walls my-roof.toml       how the cloth is cut, and where it goes\n\n"
+    "  loftwright walls my-roof.toml       how the cloth is cut, and where it goes\n"
+    "  loftwright parts my-roof.toml       what to buy, what it costs, how bars are cut\n\n"
     "\b\nExit codes: 0 answered, whatever the verdicts; 1 a verdict fails and --strict\n"
     "was given; 2 the input is at fault; 70 a bug of ours; 130 stopped.",
 )
@@ -72,6 +76,9 @@ def top(
 answering.add_to(app)
 holding.add_to(app)
 walling.add_to(app)
+fitting.add_to(app)
+listing.add_to(app)
+planning.add_to(app)
 choosing.add_to(app)
 booking.add_to(app)
 filing.add_to(app)

@@ -133,11 +133,13 @@ def walls(
     for path in papers:
         talk.note(f"Written: {path}")
     if take_over and file is not None:
-        from loftwright.answers.taken_over import as_changes
+        from loftwright.answers.taken_over import as_changes, left_alone
         from loftwright.project.file import edit
 
         edit(file, as_changes(outcome.numbers))
         talk.note(f"Written: {file}")
+        for sentence in left_alone(outcome.numbers):
+            talk.note(sentence)
     counted = page.tally if one is None else page.section(one).tally
     if strict and counted.fails:
         raise typer.Exit(FAILED)

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from loftwright.cloth.chain import Folded
-from loftwright.cloth.fold_rules import BUNDLE, PUSH, TIP
+from loftwright.cloth.fold_rules import BUNDLE, HANG, PUSH, TIP
 from loftwright.core.judged import Judged, against
 from loftwright.core.motion import Array, array_of
 
@@ -34,7 +34,8 @@ class Obstacle:
 class Cavity:
     """The room for the bundle, each [m], [...].
 
-    `lining`: height from the ring to the shell's lining; `bar_back`: how far inward of the lower line the near side of
+    Room below the ring does not count: what hangs there is judged by itself. `lining`: height from the ring to the
+    shell's lining; `bar_back`: how far inward of the lower line the near side of
     the latch bar stands; `bar_under`: height from the ring to its underside.
     """
 
@@ -74,6 +75,11 @@ def tip_judged(
 def bundle_judged(height: ArrayLike, depth: ArrayLike, cavity: Cavity, place: str) -> Judged:
     """Return the bundle's `height` against the room for one that reaches in to `depth`, both [m], [...]."""
     return against(BUNDLE, height, cavity.height_at(depth), place)
+
+
+def hang_judged(hang: ArrayLike, drop: ArrayLike, place: str) -> Judged:
+    """Return how far the fold may `hang` below the ring against the clear `drop` there, both [m], [...]."""
+    return against(HANG, hang, drop, place)
 
 
 def push_judged(push: ArrayLike, place: str, limit: float = PUSH_LIMIT) -> Judged:

@@ -149,18 +149,16 @@ def _crossing(one: Array, other: Array) -> tuple[int, int, Array]:
     raise ValueError("two edges of a panel do not meet beyond their corner; check their allowances")
 
 
-def _flap(neighbour: Array, way: Array, finish: Finish) -> Array:
+def _flap(neighbour: Array, way: Array, finish: Finish, *, left: bool) -> Array:
     """Return where the turned-under part of an edge must end beside a corner, [n, 2] relative to it.
 
     `neighbour` [k, 2]: the line that it must follow once turned, from the corner inward; `way`: the edge's own unit
-    direction away from the panel along the edge. In the edge's frame (u along `way`, w inward) the neighbour is u(w);
-    a point `d` outward lies at w(d) when turned (Finish.lies_at), so it must stand at u(w(d)) (1), which for a
-    single turn is the neighbour mirrored about the fold.
+    direction away from the panel along the edge; `left`: whether the panel lies to its left. In the edge's frame (u
+    along `way`, w inward) the neighbour is u(w); a point `d` outward lies at w(d) when turned (Finish.lies_at), so it
+    must stand at u(w(d)) (1), which for a single turn is the neighbour mirrored about the fold.
     """
-    inward = np.asarray([-way[1], way[0]])
+    inward = np.asarray([-way[1], way[0]]) * (1.0 if left else -1.0)
     local = neighbour - neighbour[0]
-    if float(local[-1] @ inward) < 0.0:
-        inward = -inward
     u, w = local @ way, local @ inward
     rising = int(np.argmin(np.append(np.diff(w) > 0.0, False)))
     u, w = u[: rising + 1], w[: rising + 1]
@@ -238,8 +236,8 @@ def cut_line(net: Net, finishes: Mapping[str, Finish]) -> CutLine:
         line = net.edge(name)
         before = _units(net.edge(behind))[-1]
         after = -_units(net.edge(ahead))[0]
-        start = line[0] + _flap(line, before, finishes[behind])
-        stop = line[-1] + _flap(line[::-1], after, finishes[ahead])
+        start = line[0] + _flap(line, before, finishes[behind], left=True)
+        stop = line[-1] + _flap(line[::-1], after, finishes[ahead], left=False)
         sewn = cleaned(np.concatenate([start[::-1][:-1], line, stop[1:]]))
         first = _crossing(_longer(sewn[:2], _REACH)[::-1], ends[behind])
         last = _crossing(_longer(sewn[-2:], _REACH), ends[ahead])
@@ -248,8 +246,8 @@ def cut_line(net: Net, finishes: Mapping[str, Finish]) -> CutLine:
         ways = _units(sewn)
         inner_first = np.concatenate([[first[2]], ends[behind][: first[1] + 1][::-1][:-1]])
         inner_last = np.concatenate([[last[2]], ends[ahead][last[1] + 1 : -1]])
-        corner_first = first[2] + _flap(cleaned(inner_first), -ways[0], beyond)
-        corner_last = last[2] + _flap(cleaned(inner_last), ways[-1], beyond)
+        corner_first = first[2] + _flap(cleaned(inner_first), -ways[0], beyond, left=False)
+        corner_last = last[2] + _flap(cleaned(inner_last), ways[-1], beyond, left=True)
         moved = offset(sewn, beyond.allowance)
         moved[0], moved[-1] = corner_first[-1], corner_last[-1]
         sides[name] = (sewn, moved)

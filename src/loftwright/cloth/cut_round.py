@@ -1,11 +1,17 @@
-"""A cut line with one allowance all round, for panels whose own allowances do not fit together at their corners."""
+"""A cut line with one allowance all round, for panels whose own allowances do not fit together at their corners.
+
+And what holes leave of an area.
+"""
 
 from __future__ import annotations
+
+from collections.abc import Iterable
 
 import numpy as np
 
 from loftwright.cloth.cut_lines import MITRE, verify
 from loftwright.core.motion import Array
+from loftwright.core.pattern import XY
 
 
 def crosses(outline: Array) -> bool:
@@ -35,3 +41,18 @@ def all_round(net: Array, by: float) -> Array:
     found = np.asarray(found if ring.is_ccw else found[::-1])
     verify(net, found)
     return found
+
+
+def area_left(outline: tuple[XY, ...], holes: Iterable[tuple[XY, ...]]) -> float:
+    """Return the area inside a closed line less that inside other closed ones [m2], each without its first point again.
+
+    Parts of holes beyond the line take nothing, and what lies in two holes is taken once. All in [m].
+
+    >>> area_left(((0, 0), (2, 0), (2, 1), (0, 1)), [((1.5, 0.5), (3, 0.5), (3, 2), (1.5, 2))])
+    1.75
+    """
+    from shapely.geometry import Polygon
+    from shapely.ops import unary_union
+
+    inner = Polygon(outline).buffer(0.0)
+    return float(inner.difference(unary_union([Polygon(hole).buffer(0.0) for hole in holes])).area)

@@ -138,6 +138,21 @@ def quick_depth(
     return np.asarray(low), np.asarray(high)
 
 
+def hang_bound(length: ArrayLike, gap: ArrayLike, ledge: ArrayLike, folds: int = 1) -> Array:
+    """Return how far below the ring a fold can hang at most [m], drawn taut over the inner edge of the ring's top.
+
+    From the lower line over the `ledge` b, down by h, up again and over that edge to the upper line is
+    b + 2 h + sqrt(b2 + g2), so that h = (L / n - b - sqrt(b2 + (g / n)2)) / 2 (1), never below nought. `length` L of
+    the wall's cloth, `gap` g that is left when closed, width `ledge` b of the ring's top [m], [...]; `folds` n.
+    Exact for a string; cloth that bends hangs less. Source: taut string round an edge, derivation.
+
+    >>> round(float(hang_bound(0.5, 0.04, 0.03)), 4)
+    0.21
+    """
+    across, apart = array_of(ledge), array_of(gap) / folds
+    return np.asarray(np.maximum(array_of(length) / folds - across - np.hypot(across, apart), 0.0) / 2)
+
+
 def quick_bundle(bending_length: ArrayLike, thickness: ArrayLike, folds: int = 1) -> tuple[Array, Array]:
     """Return least and greatest height [m] of a free bundle, by rule of thumb.
 

@@ -31,7 +31,7 @@ TIP: Final = Rule(
     "The fold stays clear of what is inside",
     "short m",
     "at least",
-    "One fold reaches in by about half the wall's height and pushes against boards and cabinets that stand there.",
+    "One fold reaches in by up to half the wall's height and pushes against boards and cabinets that stand there.",
     "Move the board or cabinet back, or hold the cloth at mid-height so that it lies in two shallower folds.",
     _CHAIN,
 )
@@ -76,4 +76,15 @@ AIR: Final = Rule(
     ORIFICE_SOURCE,
 )
 
-FOLD_RULES: Final = (INWARD, TIP, BUNDLE, CORNER, PUSH, AIR)
+HANG: Final = Rule(
+    "STOW-1907",
+    "The folded cloth hangs into what is below",
+    "The folded cloth hangs clear of what is below",
+    "short m",
+    "at most",
+    "Past the ring's top the fold hangs into the van, lies on the bed or boards there and is caught by what moves.",
+    "Lower the bed board, widen the ring's top so that the cloth lies on it, or hold the cloth at mid-height.",
+    _CHAIN,
+)
+
+FOLD_RULES: Final = (INWARD, TIP, BUNDLE, CORNER, PUSH, AIR, HANG)

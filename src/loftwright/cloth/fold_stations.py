@@ -21,6 +21,9 @@ LEAST_HEIGHT = 0.08
 """Walls lower than this hardly fold [m]: judgement."""
 DRIFT_SHARE = 0.25
 """A run along the rim of more than this share of the wall's height is told [1]: judgement."""
+SHEAR_SHARE = 0.3
+"""From this share on the wall does not fold along the rim as reckoned [1]: woven cloth shears by 17 degrees. Judgement;
+a hinged roof that opens by 30 degrees stays a little below it, parallel arms are far beyond."""
 DRIVE_POINTS = 121
 """Points of a drive over the lowering."""
 
@@ -85,19 +88,46 @@ def places_of(lower: Array, upper: Array) -> tuple[Place, ...]:
     where a curve does not cross that plane on both sides.
     """
     middle = (lower.max(axis=0) + lower.min(axis=0)) / 2
+    return tuple(place_at(lower, upper, side, float(middle[1 - axis])) for side, (_, axis, _) in enumerate(_SIDES))
+
+
+def place_at(lower: Array, upper: Array, side: int, at: float) -> Place:
+    """Return the place on one side of the rims, cut by the upright plane square to it `at` [m] along the van or across.
+
+    `side` counts rear, right, front, left from nought; `lower` [m, 3] and `upper` [n, 3] as for `places_of` [m].
+    ValueError where a curve does not cross that plane on both sides.
+    """
+    name, axis, sign = _SIDES[side]
+    ends = []
+    for curve in (lower, upper):
+        points = _crossings(curve, 1 - axis, at)
+        if len(points) < 2:
+            raise ValueError(f"the rims do not go round the middle of the opening ({name})")
+        ends.append(points[int(np.argmax(sign * points[:, axis]))])
+    outward = np.zeros(2)
+    outward[axis] = sign
+    return Place(name, ends[0], ends[1], outward)
+
+
+def heights_over(lower: Array, upper: Array, side: int, at: Array) -> Array:
+    """Return how high the open wall stands [m], square to its rim, over places `at` [k] [m] of one side, [k].
+
+    `side` and `at` as for `place_at`; `lower` and `upper` [n, 3] [m], the latter with the roof open, which may have run
+    along: where it does not reach that far its nearest end counts. ValueError as there.
+    """
+    name, axis, sign = _SIDES[side]
     found = []
-    for name, axis, sign in _SIDES:
-        across = 1 - axis
+    for spot in at:
         ends = []
         for curve in (lower, upper):
-            points = _crossings(curve, across, float(middle[across]))
+            least, most = curve[:, 1 - axis].min(), curve[:, 1 - axis].max()
+            points = _crossings(curve, 1 - axis, float(np.clip(spot, least + 1e-3, most - 1e-3)))
             if len(points) < 2:
                 raise ValueError(f"the rims do not go round the middle of the opening ({name})")
             ends.append(points[int(np.argmax(sign * points[:, axis]))])
-        outward = np.zeros(2)
-        outward[axis] = sign
-        found.append(Place(name, ends[0], ends[1], outward))
-    return tuple(found)
+        apart = ends[1] - ends[0]
+        found.append(float(np.hypot(apart[axis], apart[2])))
+    return np.array(found)
 
 
 def closed_place(motion: Motion, opened: Array, plane: PlaneOfMotion, half_width: float = 0.0) -> Array:

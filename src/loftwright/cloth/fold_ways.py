@@ -120,24 +120,26 @@ def many(
     name: str,
     strand: Strand,
     drive: Drive,
-    room: Room,
+    room: Room | tuple[Room, ...],
     *,
     run: Run,
     starts: tuple[Start, ...] | None = None,
     tell: Callable[[float, str], None] = lambda share, text: None,
     stopped: Callable[[], bool] = lambda: False,
 ) -> Ways:
-    """Return how a strip folds from many starts, the same `strand`, `drive` and `room` each time.
+    """Return how a strip folds from many starts, the same `strand` and `drive` each time.
 
+    Where `room` is several, each is tried with as many starts as there are `BOWS`, by turns.
     `run` lowers it once. `tell(share, text)` hears the share done [1] after every run; when `stopped()` becomes true
     the runs so far are returned. `starts` by default as `starts_of` has them.
     """
     every = starts_of() if starts is None else starts
+    rooms = room if isinstance(room, tuple) else (room,)
     endings: list[Ending] = []
-    for start in every:
+    for number, start in enumerate(every):
         if stopped():
             break
-        folded = run(strand, drive, room, start)
+        folded = run(strand, drive, rooms[number // len(BOWS) % len(rooms)], start)
         endings.append(Ending(start, way_of(folded.inward, folded.outward), folded, folded.rest <= REST_LIMIT))
         tell(len(endings) / len(every), f"{name}: {len(endings)} of {len(every)} starts")
     return Ways(name, tuple(endings))

@@ -147,6 +147,16 @@ class Cloth:
     nap: bool = False
     warp_along: bool = True
 
+    @property
+    def shrinks(self) -> bool:
+        """Whether its pieces are cut larger by what it still shrinks."""
+        return self.warp_shrinks > 0.0 or self.weft_shrinks > 0.0
+
+    @property
+    def kept(self) -> float:
+        """Share of a piece's area that is left when it has shrunk [1]."""
+        return (1.0 - self.warp_shrinks) * (1.0 - self.weft_shrinks)
+
 
 def _contour(line: Array, kind: ContourKind, name: str) -> Contour:
     return Contour(kind, tuple((float(x), float(y), 0.0) for x, y in line), True, name)

@@ -1,4 +1,4 @@
-"""What can go wrong with two measured rims: every rule once, and a note where one rim crosses the other."""
+"""What can go wrong with two measured rims: every rule once, and how far one rim crosses the other."""
 
 from __future__ import annotations
 
@@ -81,16 +81,13 @@ class Overhang:
     least_at: str
     most_at: str
 
-    def note(self, close: float = 0.002) -> str:
-        """Return what a builder should know of it, empty where the rims do not cross by more than `close` [m]."""
+    def crossing(self, close: float = 0.002) -> tuple[float, float] | None:
+        """Return how far the upper rim lies outside and inside at most [m], planned row.
+
+        None where the rims do not cross by more than `close` [m].
+        """
         low, high = float(np.ravel(self.least)[0]), float(np.ravel(self.most)[0])
-        if low >= -close or high <= close:
-            return ""
-        return (
-            f"Seen from above the two rims cross: the upper one lies {1000.0 * high:.0f} mm outside at the "
-            f"{self.most_at} and {1000.0 * -low:.0f} mm inside at the {self.least_at}. "
-            "Where it lies inside, rain runs down the cloth onto the lower line."
-        )
+        return (high, -low) if low < -close and high > close else None
 
 
 def overhang(lower: Loop, upper: Loop) -> Overhang:

@@ -28,8 +28,8 @@ SHORT: Final = Rule(
 )
 LEFT_OVER: Final = Rule(
     "ROLL-1703",
-    "Half of the cloth that you buy is left over",
-    "Most of the cloth that you buy is used",
+    "Half of the roll or more ends in no piece",
+    "Less than half of the roll ends in no piece",
     "fraction",
     "at most",
     "Tall or long panels on an unlucky width leave strips too narrow for anything.",

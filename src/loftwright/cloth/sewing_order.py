@@ -52,6 +52,8 @@ class Work:
     insulation: bool = False
     weight: float = 0.4
     """Weight of the outer cloth [kg/m2]."""
+    shrinks: bool = False
+    """Whether the outer cloth is cut larger by what it still shrinks."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,6 +144,14 @@ _ENDS = {
 }
 
 
+def _wetted(panel: str, windows: Sequence[Window]) -> Step:
+    names = " and ".join(one.name for one in windows if one.panel == panel)
+    return Step(
+        f"Wet and dry the {panel} before {names} {'are' if ' and ' in names else 'is'} sewn in.",
+        "Clear sheet and tape do not shrink with the cloth; mark again what the water took, at finished size.",
+    )
+
+
 def order(work: Work) -> tuple[Step, ...]:
     """Return the steps of sewing, first to last, from what there is to sew."""
     found = [
@@ -157,6 +167,8 @@ def order(work: Work) -> tuple[Step, ...]:
             "The knot of upper and lower thread lies inside the cloth.",
         ),
     ]
+    if work.shrinks:
+        found += [_wetted(panel, work.windows) for panel in dict.fromkeys(one.panel for one in work.windows)]
     for window in work.windows:
         inner = ", ".join(window.layers)
         found.append(

@@ -18,8 +18,6 @@ from loftwright.cloth.water_rules import END_LAP, HEM, LAP, STAPLES, UPSTAND
 from loftwright.core.judged import Judged, against
 from loftwright.core.motion import Array, array_of
 
-SPLASH: Final = 0.030
-"""How high drops jump above running water [m]: common practice, no source."""
 DRIP: Final = 0.008
 """How far a hem hangs clear of water so that it drips and does not soak [m]: common practice, no source."""
 ENDS: Final = 0.050
@@ -84,7 +82,8 @@ class RoofSkin:
 
     length and width of the hole [m]; crown and camber: fall of the skin from the middle of the hole to its sides and
     to its ends [m]; beyond_front, beyond_rear, beyond_side: skin outside the upstand that can shed water onto it [m];
-    pitch and roll of the parked van, whichever way round [rad]; dam: rib or rail that stops water at the corners [m].
+    lid_front, lid_rear, lid_side: how much of the raised lid, seen from above, sheds its rain there [m2]; pitch and
+    roll of the parked van, whichever way round [rad]; dam: rib or rail that stops water at the corners [m].
     """
 
     length: Array
@@ -94,6 +93,9 @@ class RoofSkin:
     beyond_front: Array
     beyond_rear: Array
     beyond_side: Array
+    lid_front: Array
+    lid_rear: Array
+    lid_side: Array
     pitch: Array
     roll: Array
     dam: Array
@@ -105,14 +107,16 @@ class LowerEdge:
 
     upstand: top of the edge over the skin at its foot [m], or with `level` over the skin's highest point, the top then
     being level all round; below_top: staple line below the top [m]; lap: cloth below the staple line [m]; end_lap:
-    overlap of two ends of cloth [m]; gust: pressure of the wind that drives the rain [Pa].
+    overlap of two ends of cloth [m], None where it has none; gust: pressure of the wind that drives the rain [Pa];
+    splash: how high drops jump above the water [m].
     """
 
     upstand: Array
     below_top: Array
     lap: Array
-    end_lap: Array
+    end_lap: Array | None
     gust: Array
+    splash: Array
     level: bool = False
 
 
@@ -137,8 +141,8 @@ class EdgeSection:
     """Height that drops reach."""
     driven: Array
     """How far above the hem the wind pushes rain."""
-    end_lap: Array
-    """Overlap of two ends of cloth."""
+    end_lap: Array | None
+    """Overlap of two ends of cloth; None where the cloth has no ends."""
     toward: Array
     """Slope of the skin toward the upstand [1], negative where water runs away."""
 
@@ -157,6 +161,7 @@ def _side(
     span: Array,
     lean: Array,
     beyond: Array,
+    lid: Array,
     fall: Array,
     along: Array,
     tilt: Array,
@@ -167,7 +172,7 @@ def _side(
     stops = toward > 0.0
     standing = np.where(stops, standing_water(fall, along, 0.0, skin.dam), 0.0)
     slope = np.maximum(np.tan(np.abs(tilt)), 2.0 * np.abs(fall) / along)
-    running = running_water(along * beyond, toward, slope)
+    running = running_water(along * beyond + lid, toward, slope)
     top = edge.upstand + (across if edge.level else 0.0)
     return _section(place, edge, np.asarray(top), np.asarray(standing), running, np.asarray(toward))
 
@@ -175,19 +180,23 @@ def _side(
 def _section(place: str, edge: LowerEdge, top: Array, standing: Array, running: Array, toward: Array) -> EdgeSection:
     staples = top - edge.below_top
     shape = np.broadcast_shapes(top.shape, standing.shape, running.shape, edge.lap.shape, edge.gust.shape)
-    every = (
-        top,
-        staples,
-        staples - edge.lap,
-        edge.lap,
-        standing,
-        running,
-        standing + running + SPLASH,
-        driven_head(edge.gust),
-        edge.end_lap,
-        toward,
+
+    def every(one: Array) -> Array:
+        return np.array(np.broadcast_to(one, shape), dtype=np.float64)
+
+    return EdgeSection(
+        place,
+        upstand=every(top),
+        staples=every(staples),
+        hem=every(staples - edge.lap),
+        lap=every(edge.lap),
+        standing=every(standing),
+        running=every(running),
+        splash=every(standing + running + edge.splash),
+        driven=every(driven_head(edge.gust)),
+        end_lap=None if edge.end_lap is None else every(edge.end_lap),
+        toward=every(toward),
     )
-    return EdgeSection(place, *(np.array(np.broadcast_to(one, shape), dtype=np.float64) for one in every))
 
 
 def sections(skin: RoofSkin, edge: LowerEdge) -> tuple[EdgeSection, ...]:
@@ -204,11 +213,15 @@ def sections(skin: RoofSkin, edge: LowerEdge) -> tuple[EdgeSection, ...]:
             span=skin.length,
             lean=skin.pitch,
             beyond=beyond,
+            lid=lid,
             fall=skin.crown,
             along=skin.width,
             tilt=skin.roll,
         )
-        for place, beyond in (("front", skin.beyond_front), ("rear", skin.beyond_rear))
+        for place, beyond, lid in (
+            ("front", skin.beyond_front, skin.lid_front),
+            ("rear", skin.beyond_rear, skin.lid_rear),
+        )
     )
     side = _side(
         "side",
@@ -218,6 +231,7 @@ def sections(skin: RoofSkin, edge: LowerEdge) -> tuple[EdgeSection, ...]:
         span=skin.width,
         lean=skin.roll,
         beyond=skin.beyond_side,
+        lid=skin.lid_side,
         fall=skin.camber,
         along=skin.length,
         tilt=skin.pitch,
@@ -232,14 +246,15 @@ def sections(skin: RoofSkin, edge: LowerEdge) -> tuple[EdgeSection, ...]:
 
 
 def judge_edge(section: EdgeSection) -> list[Judged]:
-    """Return the judgements of one place."""
+    """Return the judgements of one place; ends of the cloth are judged at a corner, where it has any."""
     at = section.place
+    ends = section.end_lap if at == "corner" else None
     return [
         against(STAPLES, section.staples, section.splash, at),
         against(LAP, section.lap, section.driven, at),
         against(HEM, section.hem, section.water + DRIP, at),
         against(UPSTAND, section.upstand, section.splash, at),
-        *([against(END_LAP, section.end_lap, np.maximum(section.driven, ENDS), at)] if at == "corner" else []),
+        *([] if ends is None else [against(END_LAP, ends, np.maximum(section.driven, ENDS), at)]),
     ]
 
 

@@ -8,7 +8,7 @@ from loftwright.core.checks import Rule, Source
 
 _SPLASH = Source(
     "hec-22",
-    "running water by equation 4-2, read in public reproductions; 30 mm of splash over it common practice, no source",
+    "running water by equation 4-2, read in public reproductions; over it the splash that the file gives, judgement",
     "handbook",
 )
 

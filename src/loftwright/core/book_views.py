@@ -6,21 +6,48 @@ Figures named `_mm` are millimetres at full size, in the van's axes for the clos
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, get_args
 
 from loftwright.core.choice_views import ChoicePage, ProofPage
 from loftwright.core.choices import Units
+from loftwright.core.fitting_pages import FittingPage
 from loftwright.core.hold_views import HoldPage
+from loftwright.core.parts_pages import PartsPage
+from loftwright.core.solid import Solid
 from loftwright.core.trial_frame import TrialFrame
 from loftwright.core.views import Caution, Fact, RoofPage
 from loftwright.core.wall_views import WallPage
+from loftwright.core.work_pages import HandOverPage, WorkPage
 
 Paper = Literal["a4", "letter"]
 PAPER_MM: Final[dict[Paper, tuple[float, float]]] = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 """Width and height of a sheet [mm]."""
 
 Sheet = Literal["card", "drilling", "request", "steps", "frame", "home-test", "readings"]
-"""Chapters of the book that are also printed alone."""
+"""Chapters on springs and readings that are also printed alone."""
+
+RestSheet = Literal[
+    "fit-out",
+    "shopping",
+    "bars",
+    "calendar",
+    "tasks",
+    "open-roof",
+    "go",
+    "way-back",
+    "first-lift",
+    "service",
+    "dash",
+    "folder",
+    "faults",
+]
+"""Chapters on fit-out, parts, order of work and hand-over that are also printed alone, in the order of the book."""
+
+BookSheet = Sheet | RestSheet
+"""Whatever the book prints alone."""
+SHEETS: Final[tuple[Sheet, ...]] = get_args(Sheet)
+REST_SHEETS: Final[tuple[RestSheet, ...]] = get_args(RestSheet)
+BOOK_SHEETS: Final[tuple[BookSheet, ...]] = (*SHEETS, *REST_SHEETS)
 
 HoldSheet = Literal[
     "fit", "packers", "wind-card", "cut-plan", "corners", "ring", "holes", "inspector", "before-the-cut"
@@ -113,6 +140,29 @@ class FramePage:
 
 
 @dataclass(frozen=True, slots=True)
+class CoverPage:
+    """The roof for its three views, and what is written at them.
+
+    `rise` of the shell's highest corner when open, `length` and `width` of the closed shell, as text.
+    """
+
+    solid: Solid
+    rise: str
+    length: str
+    width: str
+
+
+@dataclass(frozen=True, slots=True)
+class RestPage:
+    """What comes after the design: fit-out, what is bought, the order of work, and how it is handed over."""
+
+    fitting: FittingPage
+    parts: PartsPage
+    work: WorkPage
+    hand_over: HandOverPage
+
+
+@dataclass(frozen=True, slots=True)
 class BookPage:
     """Everything that the build book says. `choice` and `proof` are None where there is no such answer."""
 
@@ -137,3 +187,7 @@ class BookPage:
     """Whether it sits and holds; None where that is not asked for."""
     walls: WallPage | None = None
     """The cloth walls; None where they are not asked for."""
+    rest: RestPage | None = None
+    """Fit-out, parts, order of work and hand-over; None where they are not asked for."""
+    cover: CoverPage | None = None
+    """The three views of the cover; None where they are not asked for."""

@@ -116,6 +116,7 @@ UNITS: dict[Dimension, tuple[Unit, ...]] = {
     ),
     Dimension.SPEED: (
         Unit("m/s", _F(1), ("metres per second", "meters per second")),
+        Unit("mm/s", _F("0.001"), ("millimetres per second", "millimeters per second")),
         Unit("km/h", _F(5, 18), ("kph", "kmh")),
         Unit("mph", 1760 * _YD / 3600, ("mi/h", "miles per hour")),
         Unit("ft/s", _FT, ("fps",)),

@@ -115,7 +115,8 @@ class FoldPlace:
 
     `arc` [m] along the lower line. `says` in one sentence; `counts` of starts that ended in, out and both ways. `poses`
     from open to closed of the most usual ending; `ends` the cloth at rest of every start. `boxes` [m] are what stands
-    in the van: u0, z0, u1, z1. `room` [m]: clear depth and height for it, where known.
+    in the van: u0, z0, u1, z1. `room` [m]: clear depth and height for it, where known. `hang`: how far it hangs below
+    the ring, empty where it does not.
     """
 
     name: str
@@ -130,6 +131,7 @@ class FoldPlace:
     ends: tuple[tuple[XY, ...], ...]
     boxes: tuple[tuple[float, float, float, float], ...]
     room: tuple[float, float] | None
+    hang: str = ""
 
 
 @dataclass(frozen=True, slots=True)

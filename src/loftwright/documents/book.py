@@ -4,15 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import asdict
-from typing import Final, get_args
+from typing import Final
 
-from loftwright.core.book_views import PAPER_MM, BookPage, Paper, Sheet
+from loftwright.core.book_views import (
+    PAPER_MM,
+    REST_SHEETS,
+    BookPage,
+    BookSheet,
+    HoldSheet,
+    Paper,
+    RestSheet,
+    Sheet,
+)
+from loftwright.core.book_views import SHEETS as SHEETS
 from loftwright.core.choice_views import Card, HoleRow, ProofPage, SpringAnswer
-from loftwright.core.errors import Fault, ProjectFault
+from loftwright.core.errors import Bug, Fault, ProjectFault
+from loftwright.core.spelling import own_words
 from loftwright.core.views import Fact
 from loftwright.core.wording import Wording
+from loftwright.documents import cards, parts_sheets, work_sheets
 from loftwright.documents.chapters import WIDTH, Chapter, bound
 from loftwright.documents.chapters import paper_for as paper_for
+from loftwright.documents.fit_book import fit_chapters
 from loftwright.documents.hold_book import hold_chapters
 from loftwright.documents.respelled import own_of
 from loftwright.documents.roof_sheet import minutes_text, sentence
@@ -25,12 +38,29 @@ from loftwright.drawing.frame_views import frame_views
 from loftwright.drawing.home_test import home_test_picture
 from loftwright.drawing.readings import reading_chart
 from loftwright.drawing.svg import svg
+from loftwright.drawing.three_views import CoverWords, three_views
 from loftwright.drawing.tuning import hole_row
 
 _METRE, _YARD = 1.0, 0.9144
 Tell = Callable[[float, str], None]
 
-SHEETS: Final[tuple[Sheet, ...]] = get_args(Sheet)
+FIRST: Final = (
+    ("What is bought, and what does it cost?", parts_sheets.SHOPPING),
+    ("What is done on the next free Saturday?", work_sheets.CALENDAR),
+    ("What must nobody do yet?", work_sheets.GO),
+    ("Something is wrong: what now?", cards.FAULTS),
+)
+"""What a reader with little time asks, and the chapter that says it."""
+HOW_TO_USE: Final = (
+    "Measure what the next chapter names first: a few minutes with scales often do more than a better spring.",
+    "Build the timber frame, try hinges, springs and latches on it, and only then cut the roof.",
+    "Take the request to a supplier. Buy when what is offered agrees with it line by line.",
+    "Print the drilling sheets at 100 % and check the square on every page.",
+    "Fit in the order of the steps, springs last. Keep the tuning card in the van.",
+    "Write readings into the sheet at the end and into the project file; print again what has changed.",
+)
+_COVER_TALL: Final = 142.0
+"""Height of the three views on the cover [mm]."""
 
 
 def _facts(facts: Sequence[Fact]) -> list[dict[str, str]]:
@@ -54,14 +84,29 @@ def _cover(page: BookPage) -> Chapter:
                 f"With the chosen springs {row.odds} of 100 roofs like yours meet everything in one of the "
                 f"{len(row.places)} places that are drilled, {row.first} in the one to start with"
             )
+    views = page.cover
+    picture = _side(page, 100.0)
+    if views is not None:
+        words = CoverWords(rise=views.rise, length=views.length, width=views.width)
+        picture = svg(three_views(views.solid, words, width=WIDTH, height=_COVER_TALL))
     return {
         "kind": "cover",
         "title": "",
-        "picture": _side(page, 100.0),
-        "facts": _facts(roof.facts[:9]),
+        "picture": picture,
+        "short": views is not None,
+        "facts": _facts(roof.facts[: 9 if views is None else 8]),
         "odds": sentence(odds),
         "provenance": roof.provenance,
         "cautions": [c.text for c in page.cautions],
+    }
+
+
+def _contents(page: BookPage) -> Chapter:
+    return {
+        "kind": "contents",
+        "title": "Contents",
+        "first": [{"asks": asks, "title": title} for asks, title in FIRST],
+        "how": list(HOW_TO_USE),
     }
 
 
@@ -309,16 +354,10 @@ def _closing(page: BookPage) -> Chapter:
     }
 
 
-def _chapters(page: BookPage, paper: Paper) -> list[Chapter]:
+def _springs_and_holes(page: BookPage, paper: Paper) -> list[Chapter]:
     row = None if page.choice is None else page.choice.holes
     card = None if page.choice is None else page.choice.card
     return [
-        _cover(page),
-        {"kind": "contents", "title": "Contents"},
-        _measure(page),
-        _roof(page),
-        _forces(page),
-        _verdicts(page),
         _springs(page),
         *([] if row is None else [_holes(page, row)]),
         *([] if row is None or card is None else [_card(page, row, card)]),
@@ -327,11 +366,115 @@ def _chapters(page: BookPage, paper: Paper) -> list[Chapter]:
         _steps(page),
         _home(page),
         _frame(page, paper),
-        *([] if page.hold is None else hold_chapters(page.hold, paper)),
-        *([] if page.walls is None else wall_chapters(page.walls, paper)),
-        _readings(page),
-        _closing(page),
     ]
+
+
+def _held(page: BookPage, paper: Paper, *sheets: HoldSheet) -> list[Chapter]:
+    return [] if page.hold is None else hold_chapters(page.hold, paper, sheets)
+
+
+def _before(page: BookPage, paper: Paper) -> list[Chapter]:
+    """Return what is looked for before the cut; go or no-go stands on a page of its own where there is one."""
+    found = _held(page, paper, "before-the-cut")
+    said = f"Go or no-go for the whole roof: chapter “{work_sheets.GO}”."
+    return found if page.rest is None else [{**chapter, "elsewhere": said} for chapter in found]
+
+
+def _plan(page: BookPage, paper: Paper) -> list[Chapter]:
+    if page.rest is None:
+        return _before(page, paper)
+    work = page.rest.work
+    return [
+        work_sheets.calendar(work, paper),
+        work_sheets.months(work),
+        work_sheets.tasks(work),
+        work_sheets.open_roof(work),
+        *_before(page, paper),
+        work_sheets.go(work),
+        work_sheets.way_back(work),
+    ]
+
+
+def _parts(page: BookPage, paper: Paper) -> list[Chapter]:
+    if page.rest is None:
+        return []
+    made = [parts_sheets.shopping(page.rest.parts)]
+    bars = parts_sheets.bars(page.rest.parts, paper)
+    return [*made, bars] if bars["sections"] else made
+
+
+def _hand_over(page: BookPage, paper: Paper) -> list[Chapter]:
+    inspector = _held(page, paper, "inspector")
+    if page.rest is None:
+        return inspector
+    over = page.rest.hand_over
+    return [
+        cards.commissioning(over),
+        cards.service(over),
+        cards.dash(over),
+        cards.folder(over),
+        *inspector,
+        cards.faults(over),
+    ]
+
+
+def _grouped(page: BookPage, paper: Paper) -> list[tuple[str, list[Chapter]]]:
+    """Return chapters in the order of the decisions, under the names of what they decide."""
+    rest, walls = page.rest, page.walls
+    return [
+        ("What you have", [_measure(page)]),
+        ("Does it sit", _held(page, paper, "fit", "packers")),
+        ("How it moves", [_roof(page), _forces(page), _verdicts(page)]),
+        ("What lifts it", _springs_and_holes(page, paper)),
+        ("Cloth", [] if walls is None else wall_chapters(walls, paper)),
+        ("Wind and road", _held(page, paper, "wind-card")),
+        ("Opening and ring", _held(page, paper, "cut-plan", "corners", "ring")),
+        ("Joints", _held(page, paper, "holes")),
+        ("What rides on it", [] if rest is None else fit_chapters(rest.fitting)),
+        ("Parts", _parts(page, paper)),
+        ("Plan", _plan(page, paper)),
+        ("Hand-over", _hand_over(page, paper)),
+        ("Proof and sources", [_readings(page), _closing(page)]),
+    ]
+
+
+def _chapters(page: BookPage, paper: Paper) -> list[Chapter]:
+    whole = page.rest is not None
+    return [
+        _cover(page),
+        _contents(page),
+        *(
+            {**chapter, "group": group if whole else ""}
+            for group, chapters in _grouped(page, paper)
+            for chapter in chapters
+        ),
+    ]
+
+
+def _rest_alone(page: BookPage, sheet: RestSheet, paper: Paper) -> list[Chapter]:
+    rest = page.rest
+    if rest is None:
+        raise Bug(f"the sheet {sheet} is asked of a book without fit-out, parts, plan and hand-over")
+    parts, work, over = rest.parts, rest.work, rest.hand_over
+    made: dict[RestSheet, Callable[[], list[Chapter]]] = {
+        "fit-out": lambda: fit_chapters(rest.fitting),
+        "shopping": lambda: [parts_sheets.shopping(parts)],
+        "bars": lambda: [parts_sheets.bars(parts, paper)],
+        "calendar": lambda: [work_sheets.calendar(work, paper), work_sheets.months(work)],
+        "tasks": lambda: [work_sheets.tasks(work)],
+        "open-roof": lambda: [work_sheets.open_roof(work)],
+        "go": lambda: [work_sheets.go(work)],
+        "way-back": lambda: [work_sheets.way_back(work)],
+        "first-lift": lambda: [cards.commissioning(over)],
+        "service": lambda: [cards.service(over)],
+        "dash": lambda: [cards.dash(over)],
+        "folder": lambda: [cards.folder(over)],
+        "faults": lambda: [cards.faults(over)],
+    }
+    chapters = made[sheet]()
+    if sheet == "bars" and not chapters[0]["sections"]:
+        raise ProjectFault([Fault("--only bars", "not there", "no bar is cut for this roof", "see the list of parts")])
+    return chapters
 
 
 def _alone(page: BookPage, sheet: Sheet, paper: Paper) -> Chapter:
@@ -357,17 +500,27 @@ def _alone(page: BookPage, sheet: Sheet, paper: Paper) -> Chapter:
     return made[sheet]()
 
 
-def book_pdf(page: BookPage, *, paper: Paper | None = None, only: Sheet | None = None) -> Printed:
+def _own_words(page: BookPage) -> tuple[str, ...]:
+    """Return the builder's own names, which keep their spelling."""
+    named = [] if page.rest is None else [line.name for line in page.rest.parts.lines if line.own]
+    return (*own_of(page.roof), *own_words(named))
+
+
+def _only(page: BookPage, sheet: BookSheet, paper: Paper) -> list[Chapter]:
+    return _rest_alone(page, sheet, paper) if sheet in REST_SHEETS else [_alone(page, sheet, paper)]
+
+
+def book_pdf(page: BookPage, *, paper: Paper | None = None, only: BookSheet | None = None) -> Printed:
     """Return the build book, or one of its sheets alone, with its pages and chapters.
 
     `paper` left out is that of the page's units. The same page gives the same bytes. Errors: ProjectFault where the
     sheet that is asked for has nothing to say.
     """
     chosen = paper or paper_for(page.units)
-    chapters = _chapters(page, chosen) if only is None else [_alone(page, only, chosen)]
+    chapters = _chapters(page, chosen) if only is None else _only(page, only, chosen)
     number = 0
     for chapter in chapters:
         titled = only is None and chapter["title"] != "" and chapter["kind"] != "contents"
         number += titled
         chapter["number"] = f"{number}  " if titled else ""
-    return bound(page, chapters, chosen, alone=only is not None, words=page.roof.words, own=own_of(page.roof))
+    return bound(page, chapters, chosen, alone=only is not None, words=page.roof.words, own=_own_words(page))

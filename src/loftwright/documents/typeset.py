@@ -39,7 +39,7 @@ def printable(value: Any) -> Any:
     return value
 
 
-_BEFORE = {"book.typ": ("chapter.typ", "hold.typ", "walls.typ")}
+_BEFORE = {"book.typ": ("chapter.typ", "hold.typ", "walls.typ", "fitout.typ", "parts.typ", "work.typ", "cards.typ")}
 """Parts that stand before a template."""
 _QUOTED = re.compile(r'"[^"\n]*"')
 

@@ -130,7 +130,12 @@ def _place(place: FoldPlace) -> dict[str, Any]:
         "counts": counts_text(place.counts),
         "facts": [
             [label, text]
-            for label, text in (("Tip", place.tip), ("Bundle", place.bundle), ("Push on the shell", place.push))
+            for label, text in (
+                ("Tip", place.tip),
+                ("Hangs below the ring", place.hang),
+                ("Bundle", place.bundle),
+                ("Push on the shell", place.push),
+            )
             if text
         ],
         "poses": [_pose(pose) for pose in _some(sorted(place.poses, key=lambda pose: pose.open), MOST_POSES)],

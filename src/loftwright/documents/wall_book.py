@@ -181,8 +181,9 @@ def _place(page: WallPage, place: FoldPlace) -> dict[str, Any]:
         f"{count} {how}" for count, how in zip(place.counts, ("in", "out", "not decided"), strict=True) if count
     )
     told = (
-        ("Tip inward, at most", place.tip),
-        ("bundle", place.bundle),
+        ("Tip inward", place.tip),
+        ("hangs below the ring", place.hang),
+        ("bundle above the ring", place.bundle),
         ("push on the closing shell", place.push),
     )
     figures = sentence("; ".join(f"{what}: {text}" for what, text in told if text))

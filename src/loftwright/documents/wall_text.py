@@ -91,8 +91,10 @@ def _roll(roll: RollNeed, look: Look) -> list[str]:
 
 
 def _place(place: FoldPlace, look: Look) -> list[str]:
-    named = (("tip", place.tip, "inward of the lower line"), ("bundle", place.bundle, "high"))
-    figures = [" ".join((what, text, where)) for what, text, where in named if text]
+    inward = "" if place.tip.startswith("outside") else " inward of the lower line"
+    named = (("tip", place.tip, inward), ("bundle", place.bundle, " high above the ring"))
+    figures = [f"{what} {text}{where}" for what, text, where in named if text]
+    figures += [f"hangs below the ring: {place.hang}"] if place.hang else []
     figures += [f"push on the closed shell {place.push}"] if place.push else []
     says = place.says if place.says.lower().startswith(place.name.lower()) else f"{place.name}: {place.says}"
     return look.wrapped(says, 2, 0) + (look.wrapped("; ".join(figures), 2) if figures else [])

@@ -1,4 +1,4 @@
-"""Bars to cut, one under the other to one scale: pieces in the order of cutting, gaps for the saw, what is left over."""
+"""Bars to cut, one under the other to one scale: pieces in order, gaps for the saw, and what is left over."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ from loftwright.drawing.shadings import box, shaded
 
 _TITLE, _NAME, _LENGTH, _LIST = 2.7, 2.6, 2.3, 2.2
 _HIGH, _HEAD, _ABOVE, _LINE, _BETWEEN = 8.0, 4.2, 3.4, 3.2, 4.6
-_SLANT, _KERF = 1.3, 0.5
+_SLANT, _KERF = 1.3, 0.6
 _LETTERS = "abcdefghijklmnopqrstuvwxyz"
 
 
@@ -64,21 +64,31 @@ def bar_cuts(
     under the bar. `said` stands under the last page. Errors: Bug without bars or where words are missing.
     """
     bars = plan.bars
-    if not bars or len(words) != len(bars) or any(len(w.lengths) != len(b.pieces) for w, b in zip(words, bars)):  # noqa: B905
+    if (
+        not bars
+        or len(words) != len(bars)
+        or any(len(w.lengths) != len(b.pieces) for w, b in zip(words, bars, strict=True))
+    ):
         raise Bug("bars need their words, one length a piece")
     scale = (width - 1.0) / max(bar.stock.length for bar in bars)
-    notes = ["The gaps are wider than the saw cuts, and slanted ends only say that an end is not square.", *said]
+    slanted = any(any(piece.ends) for bar in bars for piece in bar.pieces)
+    notes = [
+        "Lengths are to scale; gaps are drawn wider than the saw cuts.",
+        *(["A slanted end only says that it is not square."] if slanted else []),
+        *said,
+    ]
     pages: list[Drawing] = []
     marks: list[Primitive] = []
-    y, told = 0.0, []
+    told: list[str] = []
+    y = 0.0
     for k, (bar, word) in enumerate(zip(bars, words, strict=True)):
-        drawn, high = _bar(bar, word, scale, width, y)
+        drawn, high = _bar(bar, word, plan.kerf, scale, width, y)
         last = k == len(bars) - 1
         foot = sentences(notes, 0.0, y + high, width)[1] - (y + high) if last else 0.0
         if marks and y + high + foot > height:
             pages.append(_page(marks, y - _BETWEEN, width, told))
             marks, told, y = [], [], 0.0
-            drawn, high = _bar(bar, word, scale, width, y)
+            drawn, high = _bar(bar, word, plan.kerf, scale, width, y)
         marks += drawn
         told.append(_told(bar, word))
         y += high + _BETWEEN
@@ -96,16 +106,11 @@ def _told(bar: CutBar, words: BarWords) -> str:
     return f"{words.title}: {pieces}{'; ' + words.left_over if words.left_over else ''}."
 
 
-def _placed(bar: CutBar, words: BarWords, scale: float) -> tuple[list[_Run], float]:
+def _placed(bar: CutBar, words: BarWords, kerf: float, scale: float) -> tuple[list[_Run], float]:
     """Return the pieces on the page, and where the last cut ends [mm]."""
-    gap = _KERF
     x, letter = 0.5, 0
     runs: list[_Run] = []
     end = 0.5 + scale * bar.stock.length
-    used = scale * sum(p.length for p in bar.pieces)
-    # Where hardly anything is left over, the gaps must not push the last piece out of its bar.
-    room = max(end - 0.5 - used, 0.0)
-    gap = min(gap, room / max(1, len(bar.pieces)))
     known: dict[tuple[str, str], str] = {}
     for piece, text in zip(bar.pieces, words.lengths, strict=True):
         x1 = x + scale * piece.length
@@ -117,15 +122,19 @@ def _placed(bar: CutBar, words: BarWords, scale: float) -> tuple[list[_Run], flo
             sign = _LETTERS[letter % len(_LETTERS)]
             known[(piece.label, text)] = sign
             letter += 1
-        runs.append(_Run(x, x1, piece.label, text, sign, whole))
-        x = x1 + gap
-    return runs, x
+        # Places are true; so that the gap is seen, each piece is drawn a little shorter.
+        gap = min(_KERF, 0.3 * (x1 - x)) / 2
+        runs.append(_Run(x + gap, x1 - gap, piece.label, text, sign, whole))
+        x = x1 + scale * kerf
+    return runs, min(x, end)
 
 
-def _bar(bar: CutBar, words: BarWords, scale: float, width: float, top: float) -> tuple[list[Primitive], float]:
+def _bar(
+    bar: CutBar, words: BarWords, kerf: float, scale: float, width: float, top: float
+) -> tuple[list[Primitive], float]:
     """Return one bar from `top` down and its height [mm]."""
-    runs, cut = _placed(bar, words, scale)
-    outside = [run for run in runs if not run.whole and text_width(run.sign, _LENGTH) + 0.5 > run.x1 - run.x0]
+    runs, cut = _placed(bar, words, kerf, scale)
+    outside = [run for run in runs if not run.whole and text_width(run.sign, _LENGTH) + 0.9 > run.x1 - run.x0]
     end = 0.5 + scale * bar.stock.length
     y0 = top + _HEAD + (_ABOVE if outside else 0.0)
     y1 = y0 + _HIGH
@@ -165,16 +174,19 @@ def _bar(bar: CutBar, words: BarWords, scale: float, width: float, top: float) -
 
 
 def _signs_above(outside: Sequence[_Run], y0: float, width: float) -> list[Primitive]:
-    """Return letters over pieces too short to hold them, each with a thin line."""
+    """Return letters over pieces too short to hold them, with a thin line over those that they mean."""
     marks: list[Primitive] = []
-    wides = [text_width(run.sign, _LIST) for run in outside]
-    middles = [(run.x0 + run.x1) / 2 for run in outside]
-    gap = 0.5
+    groups = [list(group) for _, group in groupby(outside, lambda run: run.sign)]
+    said = [f"{len(group)} × {group[0].sign}" if len(group) > 1 else group[0].sign for group in groups]
+    wides = [text_width(text, _LIST) for text in said]
+    middles = [(group[0].x0 + group[-1].x1) / 2 for group in groups]
+    gap = 0.8
     if sum(wides) + gap * max(0, len(wides) - 1) > width:
         return []
-    for run, x, middle in zip(outside, spread(middles, wides, 0.0, width, gap), middles, strict=True):
-        marks.append(Text((x, y0 - 1.7), run.sign, _LIST, "middle"))
-        marks.append(Line((x, y0 - 1.3), (middle, y0 + 1.0), "dim"))
+    for group, text, x, middle in zip(groups, said, spread(middles, wides, 0.0, width, gap), middles, strict=True):
+        marks.append(Text((x, y0 - 2.0), text, _LIST, "middle"))
+        ends = group[0].x0, group[-1].x1
+        marks += [Line((ends[0], y0 - 0.7), (ends[1], y0 - 0.7), "dim"), Line((x, y0 - 1.6), (middle, y0 - 0.7), "dim")]
     return marks
 
 

@@ -27,6 +27,7 @@ class Sign:
 def legend(signs: Sequence[Sign], left: float, top: float, width: float) -> tuple[list[Primitive], float]:
     """Return the signs in rows no wider than `width` from `left` [mm] on, and where the next thing may begin [mm]."""
     marks: list[Primitive] = []
+    left, width = left + 0.2, width - 0.2
     x, y = left, top + 3.0
     for sign in signs:
         lines = wrapped(sign.text, width - sign.wide - _BESIDE, SIZE)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import cache
 from typing import Final
 
 import numpy as np
@@ -45,6 +46,13 @@ def weekdays(days_per_week: int) -> tuple[int, ...]:
     return _WORKED[days_per_week]
 
 
+@cache
+def _week(first: int, worked: tuple[int, ...]) -> tuple[NDArray[np.bool_], NDArray[np.int64]]:
+    """Return for seven days from weekday `first` on whether they are worked, and the worked days before each."""
+    works = np.array([(first + i) % WEEK in worked for i in range(WEEK)])
+    return works, np.concatenate(([0], np.cumsum(works))).astype(np.int64)
+
+
 @dataclass(frozen=True, slots=True)
 class WorkCalendar:
     """Which hours are worked: from `first` on, `hours` [h] a day starting `begins` [h] after midnight.
@@ -64,9 +72,7 @@ class WorkCalendar:
             raise ValueError("a working day must begin and end on the same day")
 
     def _week(self) -> tuple[NDArray[np.bool_], NDArray[np.int64]]:
-        """Return for the seven days from the first one whether they are worked, and the worked days before each."""
-        works = np.array([(self.first.weekday() + i) % WEEK in self.worked for i in range(WEEK)])
-        return works, np.concatenate(([0], np.cumsum(works))).astype(np.int64)
+        return _week(self.first.weekday(), self.worked)
 
     def worked_by(self, time: ArrayLike) -> Array:
         """Return the working hours up to `time`.

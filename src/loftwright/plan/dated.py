@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 import numpy as np
@@ -62,7 +62,9 @@ def made_ready(job: Job) -> Ready:
     if not job.alone:
         return Ready(plain, work, wait, fixed, start)
     order = turns(plain, work, wait, job.calendar, not_before=start, fixed=fixed, ends=job.ends)
-    return Ready(in_turn(job.tasks, order), work, wait, fixed, start)
+    # What is done waits for nothing any more, though it was done before its turn.
+    free = tuple(replace(task, after=()) if task.id in job.done else task for task in job.tasks)
+    return Ready(in_turn(free, order), work, wait, fixed, start)
 
 
 def _over(job: Job, name: str) -> float:

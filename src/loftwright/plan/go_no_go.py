@@ -51,8 +51,11 @@ def _is_wish(check: Check, wishes: Sequence[str], hard: Sequence[str]) -> bool:
     return name not in hard and (name in wishes or name.split("-")[0] in wishes)
 
 
-def _basis(keys: Sequence[str], known: Mapping[str, Provenance]) -> tuple[Basis, tuple[str, ...]]:
-    """Return how well known the keys behind a check are, by the worst of them, and which nobody has measured."""
+def basis_of(keys: Sequence[str], known: Mapping[str, Provenance]) -> tuple[Basis, tuple[str, ...]]:
+    """Return how well known the `keys` behind a row are, by the worst of them, and which nobody has measured.
+
+    `known` is how each key of the project file is known; a key that is not in it does not count.
+    """
     found = [(key, known[key]) for key in keys if key in known]
     rough = tuple(key for key, how in found if how in _ROUGH)
     if not found:
@@ -63,15 +66,25 @@ def _basis(keys: Sequence[str], known: Mapping[str, Provenance]) -> tuple[Basis,
 
 
 def _row_of(check: Check, known: Mapping[str, Provenance], stop: bool) -> GoRow:
-    basis, rough = _basis(check.inputs, known)
+    basis, rough = basis_of(check.inputs, known)
     do = ""
     if check.verdict is Verdict.FAILS:
         do = check.rule.remedy
     elif check.verdict is Verdict.NOT_KNOWN:
-        do = f"Measure: {check.unknown}." if check.unknown else "Measure what it rests on."
+        do = _asked(check.unknown or "what it rests on")
     elif rough:
         do = "It holds on numbers that nobody has measured: measure them if you can."
     return GoRow(check.words, check.verdict, basis, "", stop, do, rough)
+
+
+_NO_MEASURING: Final = ("work out ", "write ", "measure ", "no published figure")
+"""Beginnings of what is asked for that say by themselves what to do."""
+
+
+def _asked(unknown: str) -> str:
+    """Return what is asked for as a sentence."""
+    said = unknown if unknown.startswith(_NO_MEASURING) else f"measure: {unknown}"
+    return f"{said[:1].upper()}{said[1:]}."
 
 
 _PART_DO: Final[dict[PartStatus, str]] = {
@@ -95,6 +108,7 @@ def go_no_go(
     before: Sequence[Task],
     done: Mapping[str, Done],
     *,
+    others: Sequence[GoRow] = (),
     wishes: Sequence[str] = WISHES,
     hard: Sequence[str] = HARD_ANYWAY,
 ) -> GoNoGo:
@@ -107,6 +121,7 @@ def go_no_go(
     ----------
     checks: judgements of the design. known: how each key of the project file is known.
     parts: what is bought or made. before: tasks that must be ticked off before the cut; done: those that are.
+    others: rows that are ready already.
     wishes: letters of rules that do not stop the cut; hard: rules that do all the same.
     """
     rows = [
@@ -121,6 +136,7 @@ def go_no_go(
         for task in before
     ]
     rows += [_row_of_part(part) for part in parts]
+    rows += others
     rank = {Verdict.FAILS: 0, Verdict.NOT_KNOWN: 1, Verdict.HOLDS: 2}
     # Sorting keeps the order in which rows of one rank were given.
     rows.sort(key=lambda row: (not row.stop, rank[row.verdict], not row.rests_on))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -9,12 +10,11 @@ import numpy as np
 
 from loftwright.cloth.bundle import Cavity, Obstacle
 from loftwright.cloth.chain import Strand
-from loftwright.cloth.fold import QUILTED_BOND, Layer, straight_layers, strand_of
+from loftwright.cloth.fold import QUILTED_BOND, Layer, strand_of
 from loftwright.cloth.made_up import MadeUp, made_up
 from loftwright.cloth.trapped_air import SHUT_LEAK
 from loftwright.cloth.tucking import Pane
 from loftwright.cloth.windows import Layering
-from loftwright.core.choices import Edge
 from loftwright.core.motion import Array
 from loftwright.project.carrying import Values
 from loftwright.project.model import Project
@@ -26,6 +26,8 @@ LEAK: Final = (SHUT_LEAK[0] + SHUT_LEAK[1]) / 2.0
 HOUR: Final = 3600.0
 BOARD: Final = 0.03
 """How thick what stands in the van is drawn and reckoned [m]."""
+LEAST_DROP: Final = 0.02
+"""Boards less far below the ring than this carry the fold like the ring itself [m]: judgement."""
 FAR: Final = 0.6
 """How far boards and roof reach [m]."""
 HELD_IN: Final = 0.01
@@ -158,6 +160,17 @@ def pulls(project: Project, at: Values) -> Array:
     return np.stack(halves, axis=1)
 
 
+def pull_ends(project: Project, drawn: Array) -> tuple[Array, ...]:
+    """Return `drawn`, planned pulls [pulls, 2] of `pulls`, at both ends of the force's own range, or once without one.
+
+    Of all that is unsure in the fold only the pull is taken at its ends: it decides how far the cloth is drawn in.
+    """
+    force = project.stow.pull_force
+    if not len(drawn) or force.nominal <= 0.0 or force.low >= force.high:
+        return (drawn,)
+    return tuple(drawn * np.array([1.0, max(end, 0.0) / force.nominal]) for end in (force.low, force.high))
+
+
 def holds(project: Project, gap: float) -> tuple[tuple[float, float, float], ...]:
     """Return where the cloth is held when closed, share of its length [1], u and z [m]; `gap` between the lines [m]."""
     return ((0.5, HELD_IN, gap / 2.0),) if project.stow.hold_middle else ()
@@ -168,27 +181,31 @@ def cavity(
     at: Values,
     gap: Array,
     over: Array,
-    tip: Array,
-    thickness: Array,
     loop: Array,
 ) -> Cavity:
-    """Return the room for a bundle that reaches in to `tip`, each [rows] [m].
+    """Return the room above the ring for a bundle, each [rows] [m].
 
-    `gap` from lower to upper line, upright, closed; `over` by which the upper one then lies outside; `thickness` of the
-    wall and height `loop` of its loops. The bundle lies on the ring's ledge. Where its loops lie wholly past the ledge
-    and what lies on it has room, they may hang down by `stow.drop`.
+    `gap` from lower to upper line, upright, closed; `over` by which the upper one then lies outside; `loop`: height of
+    the free bundle. What hangs below the ring has no part in it. A bar further in than the ring's top leaves what is
+    below the ring as room beneath it, where cloth `may_hang`.
     """
-    high, ledge = at("stow.cavity"), at("stow.ledge")
-    flat = straight_layers(fold_count(project)) * thickness
-    hangs = (tip - loop > ledge) & (flat <= high)
-    below = np.where(hangs, at("stow.drop"), 0.0)
-    lining = high + below
+    lining, ledge = at("stow.cavity"), at("stow.ledge")
     if project.stow.bar_in is None:
         at("stow.bar_below")
         return Cavity(np.asarray(lining), np.full_like(lining, np.inf), np.asarray(lining))
     back = at("stow.bar_in") - BAR_RADIUS - over
+    below = np.where((back > ledge) & may_hang(at, loop), at("stow.drop"), 0.0)
     under = np.maximum(gap - at("stow.bar_below"), 0.0) + below
     return Cavity(np.asarray(lining), np.asarray(back), np.asarray(np.minimum(under, lining)))
+
+
+def may_hang(at: Values, loop: Array) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
+    """Return whether the fold can hang into the van past the ring's top, [rows].
+
+    There must be more room below than the free bundle of height `loop` [m] takes: else the boards there carry it, like
+    a wider top of the ring.
+    """
+    return np.asarray(at("stow.drop") > np.maximum(loop, LEAST_DROP))
 
 
 def bar(project: Project, at: Values) -> tuple[float, float, float] | None:
@@ -222,21 +239,23 @@ def standing(at: Values) -> tuple[float, float, float, float]:
     return depth, -drop - BOARD, depth + BOARD, 0.0
 
 
-def panes(project: Project, at: Values, heights: dict[Edge, float]) -> tuple[Pane, ...]:
-    """Return the windows as the fold sees them, planned; `heights` of the open walls [m]. Walls of no height: none."""
+def panes(project: Project, at: Values, heights: Sequence[tuple[float, float]]) -> tuple[Pane, ...]:
+    """Return the windows as the fold sees them, planned; `heights`: least and greatest of the wall over each [m].
+
+    Both ends count, so that a crease that runs aslant through a window is seen. Walls of no height: none.
+    """
     found = []
-    for k, window in enumerate(project.window):
-        high = heights[window.wall]
+    for k, (window, (least, most)) in enumerate(zip(project.window, heights, strict=True)):
         bottom, tall, bends = (float(at(f"window.{k}.{key}")[0]) for key in ("bottom", "height", "film_bends"))
-        if high <= 0.0:
+        if least <= 0.0:
             continue
         margin = Layering().curtain if window.curtain else Layering().tape
         found.append(
             Pane(
                 window.name,
                 f"{window.wall} wall",
-                (bottom - margin) / high,
-                (bottom + tall + margin) / high,
+                (bottom - margin) / most,
+                (bottom + tall + margin) / least,
                 bends if window.clear else 0.0,
                 window.opens != "fixed",
             )

@@ -18,13 +18,14 @@ from loftwright.cloth.rim_noise import perturbed
 from loftwright.cloth.rim_seams import SeamPlaces, seam_places
 from loftwright.cloth.rims import Heights, Loop, moved, reshaped, rounded
 from loftwright.core.motion import Array
+from loftwright.core.wording import Wording
 from loftwright.mechanics.feel import Roof
 from loftwright.project.assemble_fit import shapes
 from loftwright.project.assemble_wind import sound
 from loftwright.project.carrying import Values
 from loftwright.project.model import Project
 from loftwright.project.plane import CROSSWISE, plane_of
-from loftwright.strength.fit_surfaces import at_origin
+from loftwright.strength.fit_surfaces import Surface, at_origin
 
 POINTS_FROM: Final = 8
 """Measured points from which a line is fitted to them: four sides, the radius and the surface with some to spare."""
@@ -39,6 +40,8 @@ NOT_GIVEN: Final = (
 )
 NO_ROOM: Final = "So far past the corners there is no room for a seam: the seams stand in the middle of the corners."
 BEHIND: Final = ("past the rear right corner", "past the front left corner")
+MISSED: Final = 0.0005
+"""What the smooth skin misses points of the roof by before it is told [m]: judgement."""
 PER: Final = 320
 """Points round each line."""
 
@@ -95,6 +98,7 @@ def lower_line(project: Project, at: Values) -> tuple[ClothLine, Array]:
         up, given.roof.crown * (wide / given.roof.width) ** 2, given.roof.camber * (long / given.roof.length) ** 2
     )
     plain = rounded(-out, long, wide, _fits(radius, long, wide), bent, per=PER)
+    said += _smoothed(project, given.roof, float(out[0]))
     height = skin(plain) + up[..., None]
     built = reshaped(plain, np.stack(np.broadcast_arrays(*_xy(plain), height), axis=-1))
     line = _measured(project, at, "lower", built, radius, said)
@@ -120,6 +124,27 @@ def upper_line(project: Project, at: Values) -> ClothLine:
     height = surface.height(*_xy(plain)) + datum[..., None]
     built = reshaped(plain, np.stack(np.broadcast_arrays(*_xy(plain), height), axis=-1))
     return _measured(project, at, "upper", built, radius, [])
+
+
+def _smoothed(project: Project, roof: Surface, out: float) -> list[str]:
+    """Return what the smooth skin misses the roof's own points at the hole by, where that is more than `MISSED`.
+
+    `out`: how far the lower line lies outside the hole [m].
+    """
+    if roof.points is None:
+        return []
+    spots, off = roof.points, roof.residuals()
+    x, y, z = (np.atleast_2d(one)[0] for one in (spots.x, spots.y, off))
+    long, wide = project.opening.length.nominal, project.opening.width.nominal / 2.0
+    there = (x >= -out - 1e-9) & (x <= long + out + 1e-9) & (np.abs(y) <= wide + out + 1e-9)
+    most = float(np.max(np.abs(z[there]), initial=0.0))
+    if most < MISSED:
+        return []
+    return [
+        "One smooth skin is laid through all points of the roof, those beyond the hole too: at the hole it misses "
+        f"them by up to {Wording(project.settings.units).short_length(most)}, and so may the lower line. Points "
+        "measured on the line itself ([[lower_point]]) are free of that."
+    ]
 
 
 def _xy(loop: Loop) -> tuple[Array, Array]:

@@ -97,6 +97,19 @@ EXAMPLES = {
         'shrink_across = "1 %, measured"',
     ],
     "window": ['wall = "left"', 'width = "500 mm"', 'height = "200 mm"'],
+    "panel": ['power = "110, label"', 'use = "350, assumed"', 'latitude = "51 deg"'],
+    "lift": [
+        'foot = ["0.9 m", "-120 mm"]',
+        'head = ["1.2 m", "60 mm"]',
+        'force = "1500 N, label"',
+        'stroke = "400 mm, label"',
+        'shortest = "560 mm, label"',
+        'speed = "12 mm/s, label"',
+        'amps = "6, label"',
+    ],
+    "lining": ['insulation = "20 mm"', 'board = "3 mm"'],
+    "bought": ['part = "seal"', 'price = "4.20"', 'have = "8"'],
+    "todo": ['task = "mark-the-cut"', 'done = "2027-04-18"'],
 }
 EXAMPLE_NOTES = {
     "bed": "A board that the closed shell must clear. Take the marks away to use it.",
@@ -134,4 +147,10 @@ EXAMPLE_NOTES = {
     "layer": "A cloth from the roll, and what it is in the wall; one such block for each. "
     "Take the marks away to use it.",
     "window": "A window in a cloth wall; one such block for each. Take the marks away to use it.",
+    "panel": "A solar panel and its cable; its weight stands as an [[item]]. Take the marks away to use it.",
+    "lift": "Actuators that lift the roof by current. Take the marks away to use it.",
+    "lining": "What lines the shell inside, and its lamps. Take the marks away to use it.",
+    "bought": "Price of a part of the list, what is ordered and what is there; one such block for each. "
+    "Take the marks away to use it.",
+    "todo": "A task that is done, or has hours of your own; one such block for each. Take the marks away to use it.",
 }

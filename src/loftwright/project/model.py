@@ -24,6 +24,8 @@ from loftwright.project.link_sections import Links
 from loftwright.project.linkage_section import Linkage
 from loftwright.project.motion_sections import Handle, Spring, Stop
 from loftwright.project.opening_sections import Cut, Ring
+from loftwright.project.plan_sections import Bought, Plan, Todo
+from loftwright.project.riding_sections import Lift, Lining, Panel, SealStrip, Standing
 from loftwright.project.road_sections import Latches, Road
 from loftwright.project.sewing_sections import Layer, Sewing, Window
 from loftwright.project.shell_sections import Item, Shell, Weighing
@@ -90,6 +92,14 @@ class Project(Section):
     water: Water
     warmth: Warmth
     stow: Stow
+    seal: SealStrip
+    standing: Standing
+    panel: Panel | None = None
+    lift: Lift | None = None
+    lining: Lining | None = None
+    plan: Plan
+    bought: Annotated[tuple[Bought, ...], Most(120)] = ()
+    todo: Annotated[tuple[Todo, ...], Most(120)] = ()
     taken: tuple[str, ...] = ()
     """Sentences: what was taken where a choice is unknown. Never a key of the file."""
 

@@ -19,6 +19,7 @@ from loftwright.project.possible_hold import hold_faults
 from loftwright.project.possible_lifters import lifter_faults
 from loftwright.project.possible_linkage import linkage_faults
 from loftwright.project.possible_links import links_faults
+from loftwright.project.possible_plan import plan_faults
 from loftwright.project.possible_springs import (
     CHECK,
     HAND_REACH,
@@ -56,6 +57,7 @@ def impossible(project: Project) -> list[Fault]:
         *choice_faults(project),
         *hold_faults(project),
         *wall_faults(project),
+        *plan_faults(project),
     ]
 
 

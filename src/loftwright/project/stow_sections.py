@@ -30,13 +30,13 @@ class Water(Section):
     splash: Annotated[
         Uncertain,
         length_key(
-            "how high driven rain splashes over standing water",
+            "how high drops splash over water that stands or runs on the roof",
             0.0,
             0.1,
-            (0.005, 0.02),
-            "judgement",
-            "10 mm, assumed",
-            "judgement",
+            (0.01, 0.03),
+            "judgement: from drizzle to a cloudburst on a wet sheet of metal",
+            "10 .. 30 mm, assumed",
+            "judgement: from drizzle to a cloudburst on a wet sheet of metal",
         ),
     ]
     lap: Annotated[
@@ -52,17 +52,15 @@ class Water(Section):
         ),
     ]
     end_lap: Annotated[
-        Uncertain,
+        Uncertain | None,
         length_key(
-            "how far the ends of the lower strip lap each other",
+            "how far two ends of the cloth lap each other; left out: the panels are sewn into one loop",
             0.0,
             0.3,
             (0.0, 0.1),
             "from butted ends to a good lap",
-            "50 mm",
-            "common practice, no source",
         ),
-    ]
+    ] = None
 
 
 class Warmth(Section):

@@ -11,6 +11,7 @@ from typing import Final
 
 from loftwright.reference.hold_words import HOLD_CHOICES, HOLD_HELP, HOLD_SECTIONS, HOLD_SELDOM, HOLD_WORDS
 from loftwright.reference.measuring import OWN_PLACES, plain_path
+from loftwright.reference.plan_words import PLAN_CHOICES, PLAN_HELP, PLAN_SECTIONS, PLAN_SELDOM, PLAN_WORDS
 from loftwright.reference.sheet_labels import LABELS
 from loftwright.reference.wall_words import WALL_CHOICES, WALL_HELP, WALL_SECTIONS, WALL_SELDOM, WALL_WORDS
 
@@ -164,7 +165,7 @@ SECTION_WORDS: Final[dict[str, SectionWords]] = {
         "Add a tape reading",
         "Take this tape reading out",
     ),
-    **{section: SectionWords(*words) for section, words in (HOLD_SECTIONS | WALL_SECTIONS).items()},
+    **{section: SectionWords(*words) for section, words in (HOLD_SECTIONS | WALL_SECTIONS | PLAN_SECTIONS).items()},
 }
 
 _OF_SPRINGS: Final[dict[str, str]] = {
@@ -318,6 +319,7 @@ FIELD_WORDS: Final[dict[str, str]] = {
     "tape.reads": "tape reads",
     **HOLD_WORDS,
     **WALL_WORDS,
+    **PLAN_WORDS,
 }
 
 _SIDE = "Only for a hinge along a side of the van."
@@ -357,6 +359,7 @@ FIELD_HELP: Final[dict[str, str]] = {
     "settings.seed": "It picks one of many equal sets of draws; the same number gives the same odds.",
     **HOLD_HELP,
     **WALL_HELP,
+    **PLAN_HELP,
 }
 """What is said of a key where its meaning in the file speaks of other keys or explains its words one by one."""
 
@@ -408,6 +411,7 @@ CHOICE_WORDS: Final[dict[str, dict[str, str]]] = {
     },
     **HOLD_CHOICES,
     **WALL_CHOICES,
+    **PLAN_CHOICES,
 }
 """What people read for a word of the file, where it is not the word itself."""
 
@@ -460,6 +464,7 @@ SELDOM: Final[frozenset[str]] = frozenset(
         "reading.head",
         *HOLD_SELDOM,
         *WALL_SELDOM,
+        *PLAN_SELDOM,
     }
 )
 """Keys that few people change: a form may fold them away. Kind: judgement."""

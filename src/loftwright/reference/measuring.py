@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from loftwright.reference.hold_measures import HOLD_MEASURES
+from loftwright.reference.plan_words import PLAN_MEASURES
 from loftwright.reference.wall_words import WALL_MEASURES
 
 
@@ -225,7 +226,7 @@ MEASUREMENTS: Final[dict[str, Measurement]] = {
     ),
     "tape.reads": Measurement("Read the tape after a step", 5, "Roof propped; twice, and write the middle."),
 }
-MEASUREMENTS.update({path: Measurement(*how) for path, how in (HOLD_MEASURES | WALL_MEASURES).items()})
+MEASUREMENTS.update({path: Measurement(*how) for path, how in (HOLD_MEASURES | WALL_MEASURES | PLAN_MEASURES).items()})
 MEASUREMENTS.update({f"at_hand.{key}": MEASUREMENTS[f"spring.{key}"] for key in _AS_SPRING})
 
 

@@ -130,7 +130,6 @@ WALL_SELDOM: Final[frozenset[str]] = frozenset(
         "sewing.stitch",
         "sewing.marks",
         "sewing.window_turn",
-        "water.splash",
         "water.end_lap",
         "stow.friction",
         "stow.push_limit",

@@ -18,8 +18,8 @@ from loftwright.project.model import Project, key_of, walk
 
 
 def test_the_order_of_the_decisions() -> None:
-    wanted = ("", "have", "fit", "moves", "lifts", "walls", "wind", "opening", "joints", "proof", "papers", "settings")
-    assert [page.path for page in DECISIONS] == [f"/{name}" for name in wanted]
+    wanted = ("have", "fit", "moves", "lifts", "walls", "wind", "opening", "joints", "riding", "parts", "plan", "proof")
+    assert [page.path for page in DECISIONS] == [f"/{name}" for name in ("", *wanted, "papers", "settings")]
     assert [page.path for page in DECISIONS if not page.decides] == ["/settings"]
 
 
@@ -46,6 +46,9 @@ def test_the_order_of_the_decisions() -> None:
         ("walls.ease", "/walls"),
         ("layer.1.bends", "/walls"),
         ("stow.pull", "/walls"),
+        ("panel.use", "/riding"),
+        ("bought.2.price", "/parts"),
+        ("todo.0.done", "/plan"),
         ("safety.load", "/joints"),
     ],
 )

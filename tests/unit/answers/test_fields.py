@@ -156,6 +156,19 @@ name = "canvas"
 [[window]]
 width = "0.5 m"
 height = "0.2 m"
+[panel]
+power = "100"
+loop_van = ["0.1 m", "-50 mm"]
+loop_shell = ["0.2 m", "50 mm"]
+[lift]
+foot = ["0.9 m", "-120 mm"]
+head = ["1.2 m", "60 mm"]
+[lining]
+board = "3 mm"
+[[bought]]
+part = "seal"
+[[todo]]
+task = "weigh"
 [[spring]]
 name = "drilled"
 foot = ["0.5 m", "-60 mm"]

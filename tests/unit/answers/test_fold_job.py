@@ -53,7 +53,8 @@ def test_strip_room_and_pulls_are_those_of_the_file(job: FoldJob) -> None:
     assert stiffness == pytest.approx(0.35 * 9.80665 * 0.04**3, rel=1e-5)
     assert thickness == 0.002
     assert length > math.hypot(right.u[0], right.z[0])
-    assert right.pulls == ((0.5, 3.0),)
+    # Measured is within 5 %: the chain is drawn with both ends.
+    assert (right.pulls, right.stronger) == (((0.5, 2.85),), ((0.5, 3.15),))
     (tube,) = right.bars
     assert tube == pytest.approx((0.08, 0.0025, 0.0125))
     # The closed shell's inside lies at the upper line's own height: room for the thickness is left.
@@ -67,9 +68,47 @@ def test_strip_room_and_pulls_are_those_of_the_file(job: FoldJob) -> None:
 
 def test_the_middle_is_held_and_the_cords_go_below_and_above() -> None:
     held = place(fold_job(roof(hold_middle=True, **CORDS)), "rear")
-    assert np.array(held.pulls) == pytest.approx(np.array([[0.25, 1.5], [0.75, 1.5]]))
+    assert np.array(held.pulls) == pytest.approx(np.array([[0.25, 1.425], [0.75, 1.425]]))
+    assert np.array(held.stronger) == pytest.approx(np.array([[0.25, 1.575], [0.75, 1.575]]))
     assert held.holds[0][0] == 0.5
     assert place(fold_job(roof()), "rear").pulls == ()
+
+
+def test_half_of_the_starts_are_drawn_by_either_end_of_the_pull(job: FoldJob) -> None:
+    """2 to 4 N/m: each end with as many starts bowed in as out; a pull without a range is the same for all."""
+
+    def drawn(**keys: Any) -> list[tuple[float, float]]:
+        seen: list[tuple[float, float]] = []
+        stand_in = falls("in")
+
+        def run(strand: Any, drive: Any, room: Any, start: Any) -> Any:
+            seen.append((float(np.sum(room.pulls[:, 1])), start.bow))
+            return stand_in(strand, drive, room, start)
+
+        made = fold_job(roof(**keys))
+        work_fold(replace(made, places=made.places[:1]), run=run)
+        return seen
+
+    wide = drawn(pull="cords", pull_force="2 .. 4 N/m, assumed")
+    assert sorted({force for force, _ in wide}) == pytest.approx([2.0, 4.0])
+    for force in (2.0, 4.0):
+        bows = [bow for one, bow in wide if one == pytest.approx(force)]
+        assert len(bows) == 12
+        assert sum(bow > 0.0 for bow in bows) == 6
+    assert {force for force, _ in drawn(pull="cords", pull_force="3 N/m")} == {3.0}
+    assert {force for force, _ in drawn()} == {0.0}
+
+
+def test_an_answer_of_an_older_form_counts_as_not_there(job: FoldJob, tmp_path: Path) -> None:
+    project, file = roof(**CORDS), tmp_path / "roof.toml"
+    mine = fold_job(project)
+    answer = work_fold(mine, run=falls("in"))
+    older = {key: value for key, value in answer.items() if key != "form"}
+    for old in (older, {**answer, "form": 1}):
+        with pytest.raises(ValueError, match=r"no |kept"):
+            read_fold(old)
+        keep_fold(file, mine, old)
+        assert kept_walls(file, project).fold_is == "none"
 
 
 def test_the_stamp_follows_what_is_read_and_nothing_else(job: FoldJob) -> None:
@@ -93,7 +132,9 @@ def test_all_starts_of_all_places_are_counted_and_told(job: FoldJob) -> None:
     assert [share for share, _ in heard] == sorted(share for share, _ in heard)
     assert heard[-1][0] == pytest.approx(1.0)
     places = read_fold(json.loads(json.dumps(answer)))
-    assert [one.name for one in places] == ["rear wall", "right wall", "front wall", "left wall"]
+    names = [one.name for one in places]
+    assert names[:3] == ["rear wall", "right wall, high end", "right wall"]
+    assert names[3:] == ["front wall", "left wall", "left wall, high end"]
     for one in places:
         assert (one.ways.count("in"), one.ways.count("out"), one.rested) == (12, 12, 24)
         assert len(one.ends) == 24
@@ -118,7 +159,7 @@ def test_walls_that_are_alike_are_worked_out_once(job: FoldJob) -> None:
         return stand_in(strand, drive, room, start)
 
     places = read_fold(work_fold(job, run=run))
-    assert len(seen) == 3 * 24
+    assert len(seen) == 4 * 24
     right, left = (next(one for one in places if one.name == f"{side} wall") for side in ("right", "left"))
     assert replace(right, name="") == replace(left, name="")
 
@@ -180,7 +221,7 @@ def test_what_is_kept_is_fresh_until_the_project_changes(tmp_path: Path) -> None
     found = kept_walls(file, project)
     assert found.fold_is == "fresh"
     assert found.laid_is == "none"
-    assert len(found.fold) == 4
+    assert len(found.fold) == 6
     assert kept_walls(file, roof(**{**CORDS, "pull_force": "2 N/m"})).fold_is == "stale"
     kept_beside(file).write_text("no json", encoding="utf-8")
     assert kept_walls(file, project).fold_is == "none"

@@ -17,6 +17,7 @@ from loftwright.answers.wall_shape_view import RULER, rulings, shape_section, sp
 from loftwright.answers.walled_lines import LinesFound, the_lines
 from loftwright.answers.walled_panels import PanelsFound, the_panels
 from loftwright.answers.walled_roof import WallNumbers
+from loftwright.cloth.develop_rules import RIMS_UNSURE
 from loftwright.core.checks import Check, Verdict
 from loftwright.core.pattern import area_of
 from loftwright.core.views import Grid
@@ -118,6 +119,15 @@ def test_the_section_answers_by_its_own_judgements() -> None:
     assert facts["Ease"] == "10 mm"
 
 
+def test_a_side_wall_is_told_as_high_as_it_stands_square_to_the_rim() -> None:
+    """Fennimoor's side walls, by hand from its file: 541 mm upright in the middle, 558 mm along the slanted cloth."""
+    section = shape_section(*fennimoor(), SAY)
+    facts = {fact.label: (fact.value, fact.note) for fact in section.facts}
+    for side in ("Right wall", "Left wall"):
+        assert facts[side][0] == "541 mm"
+        assert "square to the rim" in facts[side][1]
+
+
 def test_what_to_measure_again_begins_with_what_moves_most() -> None:
     walls, checks = fennimoor()
     again = grid(shape_section(walls, checks, SAY).grids, "What to measure again")
@@ -201,3 +211,14 @@ def test_imperial_words_show_no_metric_units() -> None:
     )
     assert " mm" not in text
     assert " m²" not in text
+
+
+def test_walls_that_may_barely_be_cut_are_said_to() -> None:
+    walls, _ = shown(demo("fennimoor"))
+    for holding, words in (
+        (0.58, "The walls can be cut by these lines, but barely (116 of 200 roofs like yours): "),
+        (0.95, "The walls can be cut by these lines: "),
+    ):
+        odds = f"{round(200 * holding)} of 200 roofs like yours hold"
+        check = RIMS_UNSURE.judge(0.0097, 0.010, basis=odds, holding=holding, part="right wall")
+        assert shape_section(walls, (check,), SAY).says.startswith(words)

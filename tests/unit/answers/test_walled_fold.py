@@ -6,20 +6,33 @@ Depths follow from the geometry of the hinge; trends and limits from what the wo
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 import pytest
 
+from loftwright.answers.draws import Nominal
+from loftwright.answers.fold_found import PlaceFound
 from loftwright.answers.fold_job import fold_job, read_fold, work_fold
 from loftwright.answers.fold_quick import SURE_PULL
+from loftwright.answers.fold_reach import hang_below
+from loftwright.answers.held_basis import basis
+from loftwright.answers.judged_roof import inputs_of
 from loftwright.answers.judging import decide
-from loftwright.answers.kept_walls import KeptWalls
+from loftwright.answers.kept_walls import NOTHING_KEPT, KeptWalls
+from loftwright.answers.walled_fold import the_fold
+from loftwright.answers.walled_lines import the_lines
+from loftwright.answers.walled_panels import the_panels
+from loftwright.answers.walled_windows import the_windows
 from loftwright.cloth.fold import quick_depth
-from loftwright.cloth.fold_rules import AIR, BUNDLE, CORNER, INWARD, PUSH, TIP
+from loftwright.cloth.fold_rules import AIR, BUNDLE, CORNER, HANG, INWARD, PUSH, TIP
 from loftwright.core.checks import Check, Rule, Verdict
+from loftwright.core.quantities import parse
+from loftwright.core.units import Dimension
 from loftwright.project.demos import DEMOS, demo
 from loftwright.project.file import loads
+from loftwright.project.model import Project
 from loftwright.project.newfile import FiveAnswers, new_project
 
 from .fold_roofs import CANVAS, CORDS, FLEECE, Worked, falls, roof, worked
@@ -31,12 +44,12 @@ def plain() -> Worked:
 
 
 def check(found: Worked, rule: Rule, which: str = "") -> Check:
-    (one,) = (j for j in found.fold.judged if j.rule is rule and which in ("", j.which.partition(",")[0]))
+    (one,) = (j for j in found.fold.judged if j.rule is rule and which in ("", j.which.partition(", bed")[0]))
     return decide(one, found.rows, found.base.roof.possible)
 
 
 def tip(found: Worked, wall: str) -> float:
-    (one,) = (place for place in found.fold.places if place.at.wall == wall)
+    (one,) = (place for place in found.fold.places if place.at.name == f"{wall} wall")
     return float(one.tip[0])
 
 
@@ -58,16 +71,24 @@ def test_the_hinge_decides_how_high_each_wall_stands(plain: Worked) -> None:
     assert rear.at.section.height == pytest.approx(float(rear.at.height[0]), abs=3e-4)
     low, high = quick_depth(rear.at.cloth[0], rear.at.gap[0])
     assert float(rear.tip[0]) == pytest.approx(float(low + high) / 2.0)
-    assert [place.at.wall for place in plain.fold.places] == ["rear", "right", "front", "left"]
+    names = [place.at.name for place in plain.fold.places]
+    sides = ["right wall, high end", "right wall", "front wall", "left wall", "left wall, high end"]
+    assert names == ["rear wall", *sides]
     low = worked(roof(opens="3 deg")).fold
     assert [one.wall for one in low.flat] == ["front"]
 
 
 def test_each_place_owns_the_line_half_way_to_its_neighbours(plain: Worked) -> None:
-    """Four middles a quarter of the line apart on a 2 by 1.2 m rectangle: each owns a quarter."""
+    """On a 2 by 1.2 m rectangle: four middles a quarter of the line apart, the high ends 0.35 of 1.7 m off theirs.
+
+    A straight of 1.7 m between corners of 150 mm is looked at 15 % from its end: 0.595 m from its middle.
+    """
     around = float(plain.fold.perimeter[0])
     assert around == pytest.approx(6.4 - (8 - 2 * math.pi) * 0.15, abs=1e-3)
-    assert plain.fold.lengths == pytest.approx([around / 4] * 4, abs=2e-3)
+    off, quarter = 0.35 * 1.7, around / 4
+    high, side = quarter / 2, (quarter + off) / 2
+    assert plain.fold.lengths == pytest.approx([quarter - off, high, side, quarter, side, high], abs=2e-3)
+    assert sum(plain.fold.lengths) == pytest.approx(around)
 
 
 def test_a_deep_clear_inside_holds_and_a_bed_right_below_does_not(plain: Worked) -> None:
@@ -156,14 +177,221 @@ def test_a_bar_further_back_never_takes_room_away() -> None:
     assert rooms == pytest.approx([0.03, 0.03, 0.06])
 
 
-def test_loops_past_the_ledge_may_hang_down() -> None:
-    """Room is the cavity, and the drop below the ring where the loop lies wholly past the ledge."""
+def place(found: Worked, name: str) -> PlaceFound:
+    return next(one for one in found.fold.places if one.at.name == name)
+
+
+def test_what_hangs_below_the_ring_does_not_make_the_room_above_it_higher() -> None:
+    """Room for the bundle is the cavity, whatever lies below; a bar past the ring's top has that room beneath it."""
     rooms = []
-    for ledge, drop in (("20 mm", "80 mm"), ("390 mm", "80 mm"), ("20 mm", "0 mm")):
-        right = worked(roof(ledge=f"{ledge}, measured", drop=f"{drop}, measured")).fold.places[1]
-        assert right.room is not None
-        rooms.append(float(right.room[0]))
-    assert rooms == pytest.approx([0.14, 0.06, 0.06])
+    for keys in (
+        {"drop": "300 mm, measured"},
+        {"drop": "0 mm, measured"},
+        {"drop": "300 mm, measured", "bar_in": "60 mm, measured", "bar_below": "30 mm, measured"},
+        {"drop": "0 mm, measured", "bar_in": "60 mm, measured", "bar_below": "30 mm, measured"},
+    ):
+        rear = worked(roof(**keys)).fold.places[0]
+        assert rear.room is not None
+        rooms.append(float(rear.room[0]))
+    assert rooms == pytest.approx([0.06, 0.06, 0.06, 0.03])
+
+
+def test_the_quick_hang_goes_from_a_full_ledge_to_a_taut_loop() -> None:
+    """The rear wall's cloth goes over the ring's edge, down and up again: b + 2 h + sqrt(b2 + g2) is its length."""
+    rear = place(worked(roof(drop="600 mm, measured")), "rear wall")
+    low, high = (float(end[0]) for end in rear.reach.hang)
+    assert low == 0.0
+    assert 0.02 + 2 * high + math.hypot(0.02, 0.06) == pytest.approx(float(rear.at.cloth[0]))
+    # It need reach in no further than the ring's top then, and at most as on a level.
+    assert float(rear.reach.depth[0][0]) == pytest.approx(0.02)
+    assert float(rear.reach.depth[1][0]) == pytest.approx((float(rear.at.cloth[0]) - 0.06) / 2 + 0.025)
+
+
+def test_a_bed_far_below_is_clear_of_the_hanging_cloth_and_one_near_is_not_known() -> None:
+    deep = worked(roof(drop="600 mm, measured"))
+    assert check(deep, HANG, "rear wall").verdict is Verdict.HOLDS
+    near = worked(roof(drop="200 mm, measured"))
+    found = check(near, HANG, "rear wall")
+    assert found.verdict is Verdict.NOT_KNOWN
+    assert found.unknown == "work out the fold"
+    # Boards level with the ring carry the cloth: nothing hangs.
+    level = worked(roof(drop="0 mm, measured"))
+    assert check(level, HANG, "rear wall").verdict is Verdict.HOLDS
+    assert float(place(level, "rear wall").reach.hang[1][0]) == 0.0
+
+
+def hung(project: Project, lowest: float) -> KeptWalls:
+    """Return a slow answer whose cloth hangs from the ring's top by `lowest` [m] at every start."""
+    full = kept("in", project)
+    end = ((0.0, 0.0), (0.03, 0.01), (0.1, -lowest), (0.05, 0.02), (0.0, 0.06))
+    return KeptWalls(tuple(replace(one, ends=(end,) * len(one.ends)) for one in full.fold), "fresh")
+
+
+def test_a_worked_out_fold_hangs_as_low_as_its_cloth_lies() -> None:
+    """213 mm below the ring is clear of a bed 300 mm below; cloth within 5 mm of a bed lies on it."""
+    project = roof(drop="300 mm, measured")
+    found = worked(project, hung(project, 0.213))
+    assert [float(end[0]) for end in place(found, "rear wall").reach.hang] == pytest.approx([0.213, 0.213])
+    holds = check(found, HANG, "rear wall")
+    assert holds.verdict is Verdict.HOLDS
+    assert holds.value == pytest.approx(0.213)
+    lying = worked(project, hung(project, 0.298))
+    assert check(lying, HANG, "rear wall").verdict is Verdict.FAILS
+    assert place(lying, "rear wall").reach.lies
+
+
+def test_cloth_that_falls_outside_does_not_hang_in_the_van() -> None:
+    assert hang_below(((0.0, 0.0), (-0.2, -0.03), (0.0, 0.06))) == 0.0
+    assert hang_below(((0.0, 0.0), (0.2, -0.03), (0.0, 0.06))) == 0.03
+
+
+def test_both_ends_of_the_worked_out_depth_are_kept_and_the_greater_is_judged() -> None:
+    """Of 24 stand-ins the shallowest reaches in 201 mm, the deepest 224 mm; 10 mm off what stands inside are wanted."""
+    project = roof(depth="230 mm, measured")
+    found = worked(project, kept("in", project))
+    assert [float(end[0]) for end in place(found, "rear wall").reach.depth] == pytest.approx([0.201, 0.224], abs=2e-4)
+    assert check(found, TIP, "rear wall").verdict is Verdict.FAILS
+    wider = roof(depth="240 mm, measured")
+    assert check(worked(wider, kept("in", wider)), TIP, "rear wall").verdict is Verdict.HOLDS
+
+
+def test_a_quick_depth_is_not_known_where_only_a_hanging_fold_is_clear() -> None:
+    """On a level it would reach in by about 450 mm, hanging from the ring's top hardly beyond it."""
+    hanging = worked(roof(depth="300 mm, measured", drop="600 mm, measured"))
+    assert check(hanging, TIP, "rear wall").verdict is Verdict.NOT_KNOWN
+    level = worked(roof(depth="300 mm, measured", drop="0 mm, measured"))
+    assert check(level, TIP, "rear wall").verdict is Verdict.FAILS
+
+
+def test_side_walls_are_looked_at_near_their_high_end(plain: Worked) -> None:
+    """A turn by 25 degrees lifts a point r from the hinge by r sin 25: 15 % of the straight past the rear corner.
+
+    The straight of the lower line runs from 150 mm to 1850 mm; the hinge stands at 2.05 m, 40 mm over the line.
+    """
+    middle, high = place(plain, "right wall"), place(plain, "right wall, high end")
+    turn = math.radians(25.0)
+    for one, x in ((middle, 1.0), (high, 0.15 + 0.15 * 1.7)):
+        z = 0.04 + (2.05 - x) * math.sin(turn) + 0.02 * math.cos(turn)
+        assert float(one.at.height[0]) == pytest.approx(z, abs=1e-3)
+    assert high.at.arc == pytest.approx(middle.at.arc - 0.35 * 1.7, abs=2e-3)
+    assert tip(plain, "right") < float(high.tip[0])
+    assert high.at.section.height == pytest.approx(float(high.at.height[0]), abs=1e-3)
+    close = worked(roof(depth="330 mm, measured"))
+    assert check(close, TIP, "right wall").verdict is Verdict.HOLDS
+    assert check(close, TIP, "right wall, high end").verdict is Verdict.FAILS
+
+
+def test_walls_of_a_roof_that_stays_level_have_no_high_end() -> None:
+    """On parallel arms and a scissor every wall stands as high at its ends as in its middle."""
+    for lifts in ("level arms", "scissor"):
+        found = worked(loads(new_project(FiveAnswers(lifts=lifts)), "new.toml"))
+        names = [one.at.name for one in found.fold.places] + [one.name for one in found.fold.flat]
+        assert not any("high end" in name for name in names)
+
+
+@pytest.fixture(scope="module")
+def arms() -> Worked:
+    return worked(demo("larkenmoor"))
+
+
+def test_a_wall_along_which_the_shell_runs_is_not_known(arms: Worked) -> None:
+    """Parallel arms 0.85 m long carry the shell 0.47 m along a side wall that stands 0.41 m high.
+
+    The depth lies between that of a fold square to the rim and half of the cloth's own slanted line.
+    """
+    right = place(arms, "right wall")
+    assert right.at.drift == pytest.approx(0.473, abs=2e-3)
+    assert right.at.sheared
+    low, high = (float(end[0]) for end in right.reach.depth)
+    slant = math.hypot(float(right.at.height[0]), right.at.drift) + 0.01
+    assert high == pytest.approx((slant - float(right.at.gap[0])) / 2 + 0.025, abs=5e-3)
+    assert low < high
+    for rule in (INWARD, TIP):
+        found = check(arms, rule, "right wall")
+        assert found.verdict is Verdict.NOT_KNOWN
+        assert "try it in cheap cloth" in (found.unknown or "")
+    assert not place(arms, "rear wall").at.sheared
+    hinged = worked(roof())
+    assert not any(one.at.sheared for one in hinged.fold.places)
+
+
+def test_a_worked_out_fold_does_not_settle_a_wall_that_shears(arms: Worked) -> None:
+    project = demo("larkenmoor")
+    found = worked(project, kept("in", project))
+    right = place(found, "right wall")
+    assert check(found, INWARD, "right wall").verdict is Verdict.NOT_KNOWN
+    assert check(found, INWARD, "rear wall").verdict is Verdict.HOLDS
+    assert float(right.reach.depth[1][0]) == pytest.approx(float(place(arms, "right wall").reach.depth[1][0]))
+    # What is not known may crowd the corners at its greatest, and is not told as the deepest that is known.
+    assert found.fold.corner is not None
+    assert float(found.fold.corner.depth[0]) == pytest.approx(float(right.reach.depth[1][0]), rel=0.01)
+    assert found.fold.deepest is not None
+    assert not found.fold.deepest.at.sheared
+
+
+def test_a_wall_that_leans_outward_is_expected_outside_unless_drawn_in(arms: Worked) -> None:
+    """The arms carry the shell forward: the front wall leans out, the rear wall in."""
+    front = place(arms, "front wall")
+    assert front.falls_out
+    assert not place(arms, "rear wall").falls_out
+    assert "leans outward" in (check(arms, INWARD, "front wall").unknown or "")
+    deepest = arms.fold.deepest
+    assert deepest is not None
+    assert deepest is not front
+    cords = arms.project.model_copy(update={"stow": arms.project.stow.model_copy(update={"pull": "cords"})})
+    assert not place(worked(cords), "front wall").falls_out
+
+
+def test_a_slight_lean_outward_leaves_the_way_to_chance() -> None:
+    """An upper line 16 mm outside of side walls half a metre high leans by 0.03, one 50 mm outside by 0.1."""
+    for inset, falls_out in (("34 mm", False), ("0 mm", True)):
+        text = loads_with_inset(inset)
+        assert place(worked(text), "right wall").falls_out is falls_out
+
+
+def loads_with_inset(inset: str) -> Project:
+    """Return the plain roof with its upper line so far within the shell, 50 mm of which puts it over the lower one."""
+    project = roof()
+    walls = project.walls.model_copy(update={"upper_inset": parse(inset, Dimension.LENGTH, unknown=None)})
+    return project.model_copy(update={"walls": walls})
+
+
+LAKE = (
+    '[[window]]\nname = "lake"\nwall = "right"\nalong = "ALONG"\nbottom = "350 mm"\nwidth = "150 mm"\n'
+    'height = "60 mm"\ncorner_radius = "20 mm"\nfilm_bends = "30 mm, measured"\n'
+)
+
+
+def test_windows_are_held_against_the_crease_at_their_own_place() -> None:
+    """A side wall is not everywhere as high as in its middle, and so creases half-way up at another height.
+
+    The open upper edge of a side is a straight line at 25 degrees: over the lower line, 10 mm up, it stands
+    0.04 + 0.02 cos 25 + (2.05 + 0.02 sin 25 - x) tan 25 [m] at x, and 8 mm of ease come on top. Margins are 40 mm.
+    """
+    turn = math.radians(25.0)
+
+    def high(x: float) -> float:
+        return 0.04 + 0.02 * math.cos(turn) + (2.05 + 0.02 * math.sin(turn) - x) * math.tan(turn) + 0.008
+
+    # Seen from outside, the right wall's left is the rear: to the left it is higher.
+    (rear,) = worked(roof(more=LAKE.replace("ALONG", "-500 mm"))).fold.panes
+    (middle,) = worked(roof(more=LAKE.replace("ALONG", "0 mm"))).fold.panes
+    assert 0.31 / rear.low == pytest.approx(high(0.425), abs=3e-3)
+    assert 0.45 / rear.high == pytest.approx(high(0.575), abs=3e-3)
+    assert rear.low < 0.5 < rear.high
+    assert middle.low > 0.5
+
+
+@pytest.mark.parametrize("along", ["-500 mm", "0 mm", "300 mm"])
+def test_the_card_and_the_windows_agree_on_the_crease(along: str) -> None:
+    """Two ways to the same: the wall's height in space over the window, and that of the flat panel there."""
+    project = roof(more=LAKE.replace("ALONG", along))
+    base = basis(project, Nominal(inputs_of(project)))[0]
+    lines = the_lines(base)
+    panels = the_panels(base, lines)
+    (flat,) = the_windows(base, lines, panels, 0.01).windows
+    (pane,) = the_fold(base, lines, panels, NOTHING_KEPT).panes
+    assert (pane.low < 0.5 < pane.high) is (flat.crease < 0.0)
 
 
 def test_which_way_is_not_known_without_a_pull_and_sure_with_a_strong_one(plain: Worked) -> None:

@@ -11,7 +11,7 @@ import pytest
 from loftwright.answers.draws import Nominal, rows
 from loftwright.answers.held_basis import Basis, basis
 from loftwright.answers.judged_roof import inputs_of
-from loftwright.answers.walled_lines import LinesFound, the_lines
+from loftwright.answers.walled_lines import LinesFound, side_middles, the_lines
 from loftwright.cloth.rim_places import points_at
 from loftwright.cloth.rim_rules import WRONG_POINT
 from loftwright.cloth.rims import SIDES
@@ -32,15 +32,20 @@ def box(
     linkage: str = 'kind = "guides"\nend = "rear"\nrise = "0.5 m"\nguide = ["0.2 m", "0 mm"]\n'
     'guide_length = "0.3 m"\nguide_friction = "0.2"\n',
     crown: str = "0 mm",
+    roof: str = "",
+    units: str = "metric",
     more: str = "",
     length: str = "2 m",
+    width: str = "1.2 m",
+    shell: str = "2.1 m",
     overhang: str = "overhang_rear",
 ) -> Project:
     """Return a roof of round sizes whose shell's rim is flat; both lines lie alike from above unless told else."""
     return loads(
-        f'format = 1\nname = "box"\n[settings]\ndraws = 50\n[roof]\ncrown = "{crown}"\ncamber = "0 mm"\n'
-        f'[opening]\nlength = "{length}"\nwidth = "1.2 m"\n'
-        f'[shell]\nlength = "2.1 m"\nwidth = "1.3 m"\n{overhang} = "50 mm"\nrim_height = "10 mm"\n'
+        f'format = 1\nname = "box"\n[settings]\ndraws = 50\nunits = "{units}"\n'
+        f'[roof]\ncrown = "{crown}"\ncamber = "0 mm"\n{roof}'
+        f'[opening]\nlength = "{length}"\nwidth = "{width}"\n'
+        f'[shell]\nlength = "{shell}"\nwidth = "1.3 m"\n{overhang} = "50 mm"\nrim_height = "10 mm"\n'
         f"[linkage]\n{linkage}"
         '[fit]\nrim_front = "0 mm"\nrim_rear = "0 mm"\nrim_sides = "0 mm"\nrim_twist = "0 mm"\n'
         'corner_radius = "150 mm"\n[cut]\ncorner_radius = "100 mm"\n'
@@ -71,6 +76,21 @@ def test_lines_on_a_flat_roof_have_the_lengths_of_straights_and_quarter_circles(
     np.testing.assert_allclose(lines.skin, 0.0, atol=1e-12)
     # Guides lift straight up by half a metre.
     np.testing.assert_allclose(lines.heights[0], 0.5, atol=1e-9)
+    np.testing.assert_allclose(lines.square[0], 0.5, atol=1e-9)
+
+
+def test_parallel_arms_slant_the_side_walls_and_the_height_is_square_to_the_rim() -> None:
+    """All of the upper line moves by one way (x, z): at the ends both are across the rim, at the sides only z is."""
+    lines, _ = found(demo("larkenmoor"))
+    way = (lines.upper.points - lines.closed.points)[0]
+    np.testing.assert_allclose(way, np.broadcast_to(way[0], way.shape), atol=1e-9)
+    shut = [points_at(loop.row(), side_middles(loop.row())) for loop in (lines.lower, lines.closed)]
+    rise = shut[1][:, 2] - shut[0][:, 2] + way[0, 2]
+    assert way[0, 0] > way[0, 2] > 0.3
+    sides, ends = [SIDES.index(side) for side in ("right", "left")], [SIDES.index(side) for side in ("rear", "front")]
+    np.testing.assert_allclose(lines.square[0, sides], rise[sides], rtol=1e-2)
+    assert np.all(lines.heights[0, sides] > 1.4 * lines.square[0, sides])
+    np.testing.assert_allclose(lines.square[0, ends], lines.heights[0, ends], rtol=1e-3)
 
 
 def test_the_lower_line_follows_the_crown() -> None:
@@ -105,6 +125,19 @@ def test_the_open_line_moves_rigidly_and_walls_stand_as_high_as_in_the_wind(name
         flat = float(np.linalg.norm(b - a) + np.linalg.norm(c - d)) / 2.0
         # Lines lie a few centimetres above the rims and inside them.
         assert lines.heights[0, SIDES.index(wall)] == pytest.approx(flat, abs=0.08)
+
+
+def test_points_beyond_the_hole_bend_the_skin_at_it_and_that_is_said() -> None:
+    """A profile that drops 10 mm half a metre before the hole: what is laid through all leaves the hole."""
+    spots = '["0 m", "0 mm"], ["1 m", "0 mm"], ["2 m", "0 mm"]'
+    flat, bent = (box(roof=f"profile = [{spots}{more}]\n") for more in ("", ', ["2.5 m", "-10 mm"]'))
+    told = [one for one in found(bent)[0].said if one.startswith("One smooth skin")]
+    assert len(told) == 1
+    assert not any(one.startswith("One smooth skin") for one in found(flat)[0].said)
+    # Second way: least squares by hand through the four points, the plane that so few points bear.
+    x, z = np.array([0.0, 1.0, 2.0, 2.5]), np.array([0.0, 0.0, 0.0, -0.010])
+    off = z - np.polyval(np.polyfit(x, z, 1), x)
+    assert f"{1000 * np.abs(off[:3]).max():.1f} mm" in told[0]
 
 
 def test_only_drawn_rows_carry_errors_of_the_points() -> None:
@@ -236,6 +269,19 @@ def test_every_kind_of_new_roof_has_lines_in_every_row(lifts: str) -> None:
         assert loop.points.shape[0] == base.rows
         assert np.all(np.isfinite(loop.points))
         assert np.all(np.diff(loop.arc, axis=-1) > 0.0)
+
+
+@pytest.mark.parametrize(("units", "out", "inside"), [("metric", "10 mm", "20 mm"), ("imperial", "3/8 in", "13/16 in")])
+def test_lines_that_cross_are_told_in_the_units_of_the_file(units: str, out: str, inside: str) -> None:
+    """A shell 2.08 by 1.3 m, 50 mm beyond the rear edge; 50 mm inside its rim the line is 20 mm short at the front.
+
+    The opening is 1.18 m wide: there the line stands 10 mm out. In inches to the sixteenth (computed here).
+    """
+    text = box(units=units, width="1.18 m", shell="2.08 m")
+    (told,) = (one for one in found(text)[0].said if one.startswith("Seen from above"))
+    assert f"lies {out} outside at the" in told
+    assert f"{inside} inside at the front" in told
+    assert not any("cross" in one for one in found(box(units=units))[0].said)
 
 
 def test_hinged_at_a_side_both_ends_stand_alike() -> None:

@@ -224,6 +224,33 @@ def test_cloth_that_shrinks_more_than_it_was_cut_for_is_too_tight_against_a_prop
     assert float(panels.tension.pull.dry[0]) == pytest.approx(stretch * 25.0 / 475.0, rel=1e-6)
 
 
+def test_one_cloth_hangs_in_every_built_gap() -> None:
+    """Cut 500 mm high without ease: a gap of 500 + d draws it by K d / 500, by hand from each row's own lines."""
+    text = box(
+        'ease = "0 mm"\nrim_error = "4 mm"\n',
+        more=LAYER.format(wide="1.5 m", shrinks="0 %", grain="up the wall"),
+        prop=True,
+    )
+    lines, panels, base = found(text, every=True)
+    assert isinstance(base.at, Rows)
+    gap = lines.heights[:, int(np.argmax(lines.heights[0]))]
+    pulled = np.maximum(gap / 0.5 - 1.0, 0.0) * base.at("wind.cloth_stretch")
+    np.testing.assert_allclose(panels.tension.pull.dry, pulled, rtol=1e-6, atol=1e-6)
+    # Half of all roofs come out wider than planned.
+    assert 0.3 < float(np.mean(panels.tension.pull.dry[base.at.draws] > 1.0)) < 0.7
+
+
+def test_rims_that_are_measured_well_do_not_pull_the_cloth_too_tight() -> None:
+    layer = LAYER.format(wide="1.5 m", shrinks="0 %", grain="up the wall")
+    staples = '[wind]\nstaple_limit = "20 N"\nstaple_pitch = "50 mm"\ncloth_stretch = "250 kN/m"\n'
+    good, rough = (
+        checks(box(f'ease = "2 mm"\nrim_error = "{error}"\n', more=layer + staples, prop=True), TOO_TIGHT)[0]
+        for error in ("0.2 mm", "6 mm")
+    )
+    assert (good.verdict, good.holding) == (Verdict.HOLDS, 1.0)
+    assert (rough.holding or 0.0) < 0.8
+
+
 def test_cloth_that_ends_the_opening_takes_the_surplus_of_the_springs() -> None:
     text = demo_text("fennimoor").replace('[stop]\nkind = "strap"', '[stop]\nkind = "cloth"')
     _, panels, _ = found(loads(text))

@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 from shapely.geometry import Polygon
 
+from loftwright.answers.pieces_cut import WET_FIRST
 from loftwright.answers.walled_pieces import nominal_pieces
 from loftwright.cloth.sew_rules import ALLOWANCE
 from loftwright.core.checks import Verdict
@@ -17,7 +18,7 @@ from loftwright.core.pattern import PatternPiece
 from loftwright.project.assemble_sewing import edge_plan
 from loftwright.project.demos import DEMOS, demo
 from loftwright.project.file import loads
-from tests.unit.answers.wall_cases import LAYERS, planned, window, written
+from tests.unit.answers.wall_cases import FULL, LAYERS, planned, window, written
 
 LEVEL = written("scissor", walls__ease='"0 mm"', walls__upper_inset='"40 mm"')
 
@@ -198,6 +199,16 @@ def test_crossing_lines_are_told_of_and_the_others_cut() -> None:
     assert any("front wall" in one and "cross" in one for one in found.said)
     lost = [one for one in found.judged if one.value is None]
     assert [one.which for one in lost] == ["the front wall"]
+
+
+def test_cloth_that_shrinks_says_to_be_wetted_before_its_windows_are_sewn_in() -> None:
+    """On pieces with windows whose cloth still shrinks, and on no other."""
+    said = {one.number: [words.text for words in one.words] for one in planned(FULL).pieces.pieces}
+    with_windows = {f"W{one.panel + 1}" for one in planned(FULL).pieces.windows.windows}
+    assert with_windows
+    assert {number for number, texts in said.items() if WET_FIRST in texts} == with_windows
+    steady = FULL.replace('shrink_along = "3 %"', 'shrink_along = "0 %"').replace('= "1 %"', '= "0 %"')
+    assert not any(WET_FIRST in [words.text for words in one.words] for one in planned(steady).pieces.pieces)
 
 
 def test_no_layer_is_said() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
@@ -9,17 +10,20 @@ import numpy as np
 import pytest
 
 from loftwright.answers.judging import decide
+from loftwright.answers.pieces_written import TRIM
 from loftwright.answers.wall_warmth_view import warmth_section
 from loftwright.answers.walled_warmth import BARE, CLEAR, NO_LAYER, OPEN, SINGLE, WARM, WarmthFound, the_warmth
+from loftwright.cloth.pieces import before_shrinking_piece
 from loftwright.cloth.warm_rules import DRIPS, HEATER
 from loftwright.core.checks import Verdict
-from loftwright.core.pattern import PatternPiece
+from loftwright.core.pattern import Contour, PatternPiece
 from loftwright.core.wording import Wording
 from loftwright.project.model import Project
 from tests.unit.answers.cloth_pieces import (
     CANVAS,
     FLEECE,
     WINDOW,
+    box,
     drawn_basis,
     found_pieces,
     nominal_basis,
@@ -72,6 +76,30 @@ def test_insulation_where_it_is() -> None:
 def test_insulation_all_over_leaves_no_bare_wall() -> None:
     found = warmth_of(night(CANVAS + FLEECE), *walls_of("canvas"), *walls_of("fleece", "I"))
     assert [part.name for part in found.parts] == [WARM]
+
+
+def test_areas_are_those_of_the_finished_walls() -> None:
+    """Pieces are cut larger by 1 / (1 - s); what hangs in the night has shrunk to 3.2 m2 of wall, 0.75 m2 of fleece.
+
+    A window takes 0.3 m by 0.2 m of the fleece, and another, past its edge, the 0.1 m by 0.2 m that lie on it.
+    """
+    shrunk = CANVAS.replace('along = "0', 'along = "3').replace('across = "0', 'across = "2')
+    cloths = (shrunk, FLEECE.replace('along = "0', 'along = "5'))
+    cut = [before_shrinking_piece(one, 0.03, 0.02) for one in walls_of("canvas")]
+    trimmed = Contour("mark", ((1.42, 0.1, 0), (1.72, 0.1, 0), (1.72, 0.3, 0), (1.42, 0.3, 0)), True, f"w: {TRIM}")
+    whole = piece("I1", "fleece", 1.54, 0.54)
+    holed = piece("I1", "fleece", 1.54, 0.54, moved(box(0.3, 0.2), 0.5, 0.1))
+    both = replace(holed, contours=(*holed.contours, trimmed))
+    for fleece, warm in ((whole, 0.75), (holed, 0.75 - 0.06), (both, 0.75 - 0.06 - 0.02)):
+        found = warmth_of(night("".join(cloths)), *cut, before_shrinking_piece(fleece, 0.05, 0.0))
+        by_name = {part.name: part for part in found.parts}
+        assert by_name[WARM].area[0] == pytest.approx(warm)
+        assert by_name[BARE].area[0] == pytest.approx(WALLS - warm)
+    assert any("clear sky" in sentence for sentence in found.said)
+
+
+def moved(contour: Contour, x: float, y: float) -> Contour:
+    return replace(contour, vertices=tuple((a + x, b + y, bulge) for a, b, bulge in contour.vertices))
 
 
 def test_clear_windows() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from types import SimpleNamespace
 from typing import Any
@@ -12,12 +13,15 @@ import pytest
 from loftwright.answers.draws import Nominal, rows
 from loftwright.answers.held_basis import Basis, basis
 from loftwright.answers.judged_roof import inputs_of
+from loftwright.answers.judging import decide
 from loftwright.answers.wall_water_view import edges_of, water_section
 from loftwright.answers.walled_water import OVER_TOP, WaterFound, the_water
 from loftwright.cloth.rims import Heights, rounded
-from loftwright.cloth.water_rules import HEM, LAP, STAPLES
+from loftwright.cloth.water_rules import END_LAP, HEM, LAP, STAPLES
 from loftwright.core.checks import Check, Rule, Verdict
 from loftwright.core.wording import Wording
+from loftwright.project.assemble_walls import open_pose
+from loftwright.project.assemble_water import lid_sheds
 from loftwright.project.demos import DEMOS, demo
 from loftwright.project.file import loads
 from loftwright.project.model import Project
@@ -121,6 +125,93 @@ def test_water_runs_where_the_van_leans() -> None:
     assert leans.at("corner").running[0] == pytest.approx(leans.at("front").running[0])
 
 
+SHELL = (2.2, 1.4)
+"""The lid of the constructed cases, length and width [m]."""
+
+
+def lidded(linkage: str) -> tuple[Project, Basis]:
+    text = re.sub(
+        r"(?s)\[shell\].*?\[body\]",
+        f'[shell]\nlength = "2.2 m"\nwidth = "1.4 m"\n[linkage]\n{linkage}[body]',
+        ROOF.format(crown=0, upstand=100, parked=4, lap=50),
+    )
+    project = loads(text)
+    return project, basis(project, Nominal(inputs_of(project)))[0]
+
+
+HINGE = 'kind = "hinge"\nend = "{end}"\nopens = "30 deg"\nhinge = ["{x} m", "30 mm"]\n'
+GUIDES = (
+    'kind = "guides"\nend = "rear"\nrise = "0.5 m"\nguide = ["0.2 m", "0 mm"]\nguide_length = "0.3 m"\n'
+    'guide_friction = "0.2"\n'
+)
+
+
+@pytest.mark.parametrize(
+    ("linkage", "lean", "sheds"),
+    [
+        (HINGE.format(end="front", x=2.03), 30.0, (1.0, 0.0, 0.0)),
+        (HINGE.format(end="rear", x=-0.03), 30.0, (0.0, 1.0, 0.0)),
+        (HINGE.format(end="left", x=-0.03), 30.0, (0.0, 0.0, 1.0)),
+        (GUIDES, 0.0, (0.0, 0.0, 0.5)),
+    ],
+)
+def test_the_raised_lid_sheds_at_its_low_end(linkage: str, lean: float, sheds: tuple[float, ...]) -> None:
+    """A lid of 2.2 by 1.4 m, seen from above: all of it at the hinge's end, or half at each side of a level one."""
+    project, base = lidded(linkage)
+    plan = SHELL[0] * SHELL[1] * np.cos(np.radians(lean))
+    found = lid_sheds(project, base.at, open_pose(base.roof)[2])
+    assert [float(one[0]) for one in found] == pytest.approx([plan * share for share in sheds], abs=1e-9)
+
+
+def test_the_lid_s_rain_runs_along_the_low_end() -> None:
+    """Flat skin, 4 degrees: 1.2 m of edge times 0.6 m before the hole, and the lid; HEC-22, equation 4-2, by hand."""
+    _, base = lidded(HINGE.format(end="front", x=2.03))
+    water = the_water(base, lines_of(base, 0.088))
+    fall = np.tan(np.radians(4.0))
+    flow = 100.0 / 1000.0 / 3600.0 * (1.2 * 0.6 + SHELL[0] * SHELL[1] * np.cos(np.radians(30.0)))
+    spread = (flow * 0.011 / (0.376 * fall ** (5.0 / 3.0) * np.sqrt(fall))) ** 0.375
+    assert water.at("front").running[0] == pytest.approx(fall * spread)
+    assert any("raised lid" in sentence for sentence in water.said)
+
+
+def test_splash_that_nobody_measured_is_a_range() -> None:
+    """10 to 30 mm, judgement: a line 25 mm high is safe in drizzle and not in a cloudburst."""
+    text = ROOF.format(crown=20, upstand=100, parked=0, lap=10).replace('splash = "10 mm"\n', "")
+    project = loads(text)
+    splash = project.water.splash
+    assert (splash.low, splash.nominal, splash.high) == pytest.approx((0.010, 0.020, 0.030))
+    for staples, verdict in ((0.025, Verdict.NOT_KNOWN), (0.045, Verdict.HOLDS)):
+        drawn, found = _drawn(project, staples)
+        one = next(one for one in found.judged if one.rule is STAPLES and one.which == "side")
+        check = decide(one, drawn, np.ones(drawn.count, dtype=np.bool_))
+        assert check.verdict is verdict
+        assert check.inputs[0] == "water.splash"
+
+
+def test_only_cloth_with_ends_is_judged_by_them() -> None:
+    sewn = loads(ROOF.format(crown=20, upstand=100, parked=0, lap=50).replace('end_lap = "60 mm"\n', ""))
+    assert checks_of(water_of(sewn), END_LAP) == {}
+    assert checks_of(water_of(roof()), END_LAP)["corner"].verdict is Verdict.HOLDS
+    for project, there in ((sewn, False), (roof(), True)):
+        drawn, found = _drawn(project)
+        walls: Any = SimpleNamespace(found=SimpleNamespace(water=found), rows=drawn)
+        labels = [fact.label for fact in water_section(walls, (), Wording()).facts]
+        assert ("Ends of the cloth overlap" in labels) is there
+
+
+def test_what_barely_holds_is_said_to() -> None:
+    drawn, found = _drawn(roof())
+    walls: Any = SimpleNamespace(found=SimpleNamespace(water=found), rows=drawn)
+    for holding, words in (
+        (0.395, "Rain stays out, but barely (79 of 200 roofs like yours): "),
+        (0.9, "Rain stays out: "),
+    ):
+        basis_of = f"{round(200 * holding)} of 200 roofs like yours hold"
+        check = HEM.judge(0.012, 0.010, basis=basis_of, holding=holding)
+        sure = STAPLES.judge(0.09, 0.02, basis="200 of 200 roofs like yours hold", holding=1.0)
+        assert water_section(walls, (check, sure), Wording()).says.startswith(words)
+
+
 def test_staples_that_water_reaches_are_refused() -> None:
     assert checks_of(water_of(roof(parked=4.0)), STAPLES)["front"].verdict is Verdict.HOLDS
     low = water_of(roof(parked=4.0), staples=0.012)
@@ -163,7 +254,7 @@ def _drawn(project: Project, staples: float = 0.088) -> tuple[Any, WaterFound]:
 @pytest.mark.parametrize("name", DEMOS)
 def test_every_row_is_finite(name: str) -> None:
     drawn, found = _drawn(demo(name))
-    assert {"water.parked", "water.splash", "water.lap", "water.end_lap", "wind.gust"} <= drawn.columns.keys()
+    assert {"water.parked", "water.splash", "water.lap", "wind.gust"} <= drawn.columns.keys()
     for one in found.judged:
         assert one.value is not None
         assert one.limit is not None

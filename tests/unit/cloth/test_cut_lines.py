@@ -207,6 +207,20 @@ def test_lines_that_do_not_fit_are_refused() -> None:
         )
 
 
+def test_the_far_end_of_a_neighbour_does_not_tell_where_the_panel_lies() -> None:
+    """Lines that dip by as much as the panel is high: their middle lies below both corners. A mirror image of itself.
+
+    Beyond the corner the hem's cut line runs as the seam's turned part does: the two halves are alike.
+    """
+    x = np.linspace(0.0, 1.0, 41)
+    low = np.stack([x, -1.2 * x * (1.0 - x)], axis=-1)
+    edges = {"bottom": hem(), "right seam": plain_seam(), "top": hem(), "left seam": plain_seam()}
+    outline = cut_line(net_of(low, low + np.array([0.0, 0.3])), edges).outline
+    mirrored = Polygon(np.stack([1.0 - outline[:, 0], outline[:, 1]], axis=-1))
+    assert Polygon(outline).symmetric_difference(mirrored).area < 1e-6
+    assert Polygon(outline).area > 0.3
+
+
 def test_near_points_are_one() -> None:
     line = np.array([[0.0, 0.0], [0.5, 0.0], [0.500001, 0.0], [1.0, 0.0], [1.000001, 0.0]])
     assert cleaned(line).tolist() == [[0.0, 0.0], [0.5, 0.0], [1.000001, 0.0]]

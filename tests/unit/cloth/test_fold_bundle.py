@@ -8,7 +8,7 @@ import pytest
 from loftwright.cloth import bundle
 from loftwright.cloth.bundle import Cavity, Obstacle, Push
 from loftwright.cloth.chain import Folded
-from loftwright.cloth.fold import plate_push, quick_bundle, quick_depth
+from loftwright.cloth.fold import hang_bound, plate_push, quick_bundle, quick_depth
 from loftwright.core.checks import Check, Verdict
 from loftwright.core.judged import Judged
 
@@ -39,6 +39,21 @@ def test_tip_against_board_and_cabinet() -> None:
     assert judged(board).verdict is Verdict.HOLDS
     assert judged(cabinet).verdict is Verdict.FAILS
     assert (board.which, cabinet.which) == ("rear wall, bed board", "rear wall, cabinet")
+
+
+def test_cloth_that_hangs_against_the_bed_below() -> None:
+    """A string of 1 m over an edge 40 mm wide, 30 mm apart at its ends: (1 - 0.04 - 0.05) / 2 = 455 mm."""
+    taut = hang_bound(np.array([1.0]), 0.03, 0.04)
+    assert taut == pytest.approx([0.455])
+    assert judged(bundle.hang_judged(taut, 0.46, "rear wall")).verdict is Verdict.HOLDS
+    assert judged(bundle.hang_judged(taut, 0.45, "rear wall")).verdict is Verdict.FAILS
+    assert bundle.hang_judged(taut, 0.45, "rear wall").which == "rear wall"
+
+
+def test_the_hang_is_half_of_what_two_folds_leave_and_never_negative() -> None:
+    """Two folds of 0.5 m each, their ends 15 mm apart over an edge 8 mm wide: (0.5 - 0.008 - 0.017) / 2."""
+    assert float(hang_bound(1.0, 0.03, 0.008, 2)) == pytest.approx(0.2375)
+    assert float(hang_bound(0.05, 0.03, 0.04)) == 0.0
 
 
 def test_bundle_under_lining_and_under_the_bar() -> None:

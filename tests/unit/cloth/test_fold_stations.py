@@ -44,6 +44,29 @@ def test_places_run_with_the_rim() -> None:
     assert pytest.approx([1, 0.63, 0.06]) == LEFT.upper
 
 
+def test_a_place_anywhere_on_a_side_is_cut_square_to_it() -> None:
+    one = stations.place_at(LOWER, UPPER, 1, 0.4)
+    assert pytest.approx([0.4, -0.6, 0]) == one.lower
+    assert pytest.approx([0.4, -0.63, 0.06]) == one.upper
+    rear = stations.place_at(LOWER, UPPER, 0, 0.2)
+    assert pytest.approx([0, 0.2, 0]) == rear.lower
+    with pytest.raises(ValueError, match="do not go round"):
+        stations.place_at(LOWER, UPPER, 1, 2.5)
+
+
+def test_heights_over_places_are_square_to_the_rim() -> None:
+    """An upper line that rises by 0.1 m a metre to the rear and lies 30 mm outside."""
+    leaning = UPPER + np.stack([0 * UPPER[:, 0], 0 * UPPER[:, 0], 0.1 * (2.0 - UPPER[:, 0])], axis=-1)
+    at = np.array([0.5, 1.0, 1.5])
+    assert stations.heights_over(LOWER, leaning, 1, at) == pytest.approx(np.hypot(0.03, 0.06 + 0.1 * (2.0 - at)))
+    # Where the open line has run along and does not reach that far, its end counts.
+    short = leaning + np.array([1.0, 0.0, 0.0])
+    end = float(stations.heights_over(LOWER, short, 1, np.array([0.5]))[0])
+    assert end == pytest.approx(math.hypot(0.03, 0.263), abs=1e-3)
+    with pytest.raises(ValueError, match="do not go round"):
+        stations.heights_over(LOWER, np.tile([0.0, 0.0, 1.0], (4, 1)), 1, at)
+
+
 def test_rims_that_miss_the_middle_are_refused() -> None:
     with pytest.raises(ValueError, match="do not go round"):
         stations.places_of(LOWER, UPPER + np.array([5.0, 0.0, 0.0]))

@@ -52,6 +52,20 @@ def test_way_of_a_run(inward: float, outward: float, way: str) -> None:
     assert ways.way_of(inward, outward) == way
 
 
+def test_several_rooms_are_tried_by_turns_with_both_bows() -> None:
+    """Pulls of 1 and 3 N/m: six starts each, half of them bowed in."""
+    seen: list[tuple[float, float]] = []
+
+    def run(strand: Strand, drive: Drive, room: Room, start: Start) -> Folded:
+        seen.append((float(room.pulls[0, 1]), start.bow))
+        return ended(0.2, 0.0)
+
+    ways.many("rear wall", STRAND, DRIVE, (room(1.0), room(3.0)), run=run, starts=ways.starts_of(12))
+    for pull in (1.0, 3.0):
+        bows = [bow for one, bow in seen if one == pull]
+        assert (len(bows), sum(bow > 0 for bow in bows)) == (6, 3)
+
+
 def test_starts_take_both_signs_and_no_seed_twice() -> None:
     starts = ways.starts_of()
     assert len(starts) == ways.LEAST_STARTS == 20

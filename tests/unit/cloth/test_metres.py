@@ -15,6 +15,7 @@ from loftwright.cloth.metres import (
     split,
     split_to_fit,
 )
+from loftwright.cloth.roll_rules import LEFT_OVER
 from loftwright.core.checks import Check, Verdict
 from loftwright.core.judged import Judged
 
@@ -81,5 +82,8 @@ def test_cloth_at_hand_and_left_over() -> None:
     assert check(enough).verdict is Verdict.HOLDS
     assert check(short).verdict is Verdict.FAILS
     assert check(used).verdict is Verdict.HOLDS
+    # The value is what is left over, and so are both titles.
+    assert "in no piece" in LEFT_OVER.title
+    assert "in no piece" in LEFT_OVER.promise
     (unlucky,) = judge_metres(metres_of(lay(STRIPS, 1.19, clearance=0.0, library=False), roll=1.22))
     assert check(unlucky).verdict is Verdict.FAILS

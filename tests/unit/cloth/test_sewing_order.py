@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from loftwright.cloth.allowances import felled_seam, hem, lapped_seam, plain_seam, staple_strip, track, zip_edge
@@ -41,6 +43,17 @@ def test_nothing_is_said_of_what_is_not_there() -> None:
     assert "lap the two pieces" in said
     assert "Set the zip of S2" in said
     assert "round the cord" in said
+
+
+def test_cloth_that_shrinks_is_wetted_before_sheet_is_sewn_in() -> None:
+    """Sheet and tape do not shrink: sewn in first, the cloth puckers round them."""
+    two = replace(WORK, shrinks=True, windows=(*WORK.windows, replace(WORK.windows[0], name="window 2")))
+    said = [step.do for step in order(two)]
+    wet = [k for k, do in enumerate(said) if do.startswith("Wet and dry the right wall before")]
+    assert len(wet) == 1
+    assert "window 1 and window 2 are sewn in" in said[wet[0]]
+    assert wet[0] < min(k for k, do in enumerate(said) if do.startswith("Sew window"))
+    assert not any("Wet and dry" in step.do for step in order(WORK))
 
 
 def test_amounts() -> None:

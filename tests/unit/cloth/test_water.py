@@ -9,7 +9,6 @@ import pytest
 
 from loftwright.cloth.water import (
     DRIP,
-    SPLASH,
     EdgeSection,
     LowerEdge,
     RoofSkin,
@@ -20,6 +19,7 @@ from loftwright.cloth.water import (
     sections,
     standing_water,
 )
+from loftwright.cloth.water_rules import STAPLES, UPSTAND
 from loftwright.core.checks import Check, Verdict
 
 
@@ -35,11 +35,14 @@ SKIN = RoofSkin(
     beyond_front=one(0.4),
     beyond_rear=one(0.8),
     beyond_side=one(0.2),
+    lid_front=one(0.0),
+    lid_rear=one(0.0),
+    lid_side=one(0.0),
     pitch=np.radians(one(3.0)),
     roll=np.radians(one(3.0)),
     dam=one(0.0),
 )
-EDGE = LowerEdge(one(0.100), one(0.012), one(0.050), one(0.060), one(383.0))
+EDGE = LowerEdge(one(0.100), one(0.012), one(0.050), one(0.060), one(383.0), one(0.030))
 
 
 def checks(section: EdgeSection) -> dict[str, Check]:
@@ -89,7 +92,7 @@ def test_the_heights_add_up() -> None:
     for section in sections(SKIN, EDGE):
         assert section.staples == pytest.approx(section.upstand - 0.012)
         assert section.hem + section.lap == pytest.approx(section.staples)
-        assert section.splash == pytest.approx(section.water + SPLASH)
+        assert section.splash == pytest.approx(section.water + 0.030)
     assert [section.place for section in sections(SKIN, EDGE)] == ["front", "rear", "side", "corner"]
 
 
@@ -105,6 +108,38 @@ def test_parked_aslope_water_comes_to_the_upper_end() -> None:
     assert rear.toward == pytest.approx(np.tan(np.radians(3.0)) - 4.0 * 0.010 / 2.0)
     assert rear.running > front.running > 0.0
     assert corner.running == rear.running
+
+
+@pytest.mark.parametrize("place", ["front", "rear", "side"])
+def test_the_raised_lid_sheds_its_rain_too(place: str) -> None:
+    """Three square metres of lid are as good as so much more skin beyond the edge: the same catch by two ways."""
+    tilted = replace(SKIN, roll=np.radians(one(6.0)))
+    along = 2.0 if place == "side" else 1.2
+    lid = replace(tilted, **{f"lid_{place}": one(3.0)})
+    skin = replace(tilted, **{f"beyond_{place}": getattr(tilted, f"beyond_{place}") + 3.0 / along})
+    assert at(place, lid).running == pytest.approx(at(place, skin).running)
+    assert at(place, lid).running > 1.2 * at(place, tilted).running
+    # Staples between the two depths are dry without the lid's rain, and not with it.
+    between = (at(place, lid).splash + at(place, tilted).splash) / 2.0
+    low = replace(EDGE, below_top=EDGE.upstand - between)
+    assert checks(at(place, tilted, low))["WATER-1401"].verdict is Verdict.HOLDS
+    assert checks(at(place, lid, low))["WATER-1401"].verdict is Verdict.FAILS
+
+
+def test_the_splash_that_is_judged_is_the_one_given() -> None:
+    dry, wet = (at("rear", SKIN, replace(EDGE, splash=one(splash))) for splash in (0.060, 0.090))
+    assert wet.splash - dry.splash == pytest.approx(0.030)
+    assert checks(dry)["WATER-1401"].verdict is Verdict.HOLDS
+    assert checks(wet)["WATER-1401"].verdict is Verdict.FAILS
+    # No second number beside it.
+    assert " mm" not in STAPLES.source.text() + UPSTAND.source.text()
+
+
+def test_cloth_without_ends_has_no_ends_to_lap() -> None:
+    loop = at("corner", SKIN, replace(EDGE, end_lap=None))
+    assert loop.end_lap is None
+    assert "WATER-1405" not in checks(loop)
+    assert "WATER-1405" in checks(at("corner"))
 
 
 def test_a_hollow_roof_holds_water_against_the_end() -> None:

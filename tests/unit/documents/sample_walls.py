@@ -170,7 +170,7 @@ def fold(name: str, wall: str, arc: float, counts: tuple[int, int, int]) -> Fold
         name, wall, arc, "The cloth always goes in.", counts, "172 mm", "58 mm",  # type: ignore[arg-type]
         "14 N/m", poses, (poses[-1].cloth,),
         ((-0.6, -0.06, -0.001, -0.03), (0.0, -0.03, 0.03, 0.0), (0.03, -0.15, 0.6, -0.12), (0.25, -0.15, 0.28, 0.0)),
-        (0.25, 0.18),
+        (0.25, 0.18), "140 mm to 155 mm",
     )  # fmt: skip
 
 

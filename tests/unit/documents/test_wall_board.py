@@ -57,6 +57,15 @@ def test_a_long_fold_is_thinned_and_keeps_its_ends() -> None:
         assert flat[-2:] == [5000, 0]
 
 
+def test_what_hangs_below_the_ring_is_told_beside_the_fold() -> None:
+    place = sample.page().places[0]
+    told, silent = (fold_play(replace(sample.page(), places=(replace(place, hang=hang),))) for hang in ("90 mm", ""))
+    assert told is not None
+    assert silent is not None
+    assert ["Hangs below the ring", "90 mm"] in told["places"][0]["facts"]
+    assert not any(label.startswith("Hangs") for label, _ in silent["places"][0]["facts"])
+
+
 def test_without_places_or_lines_there_is_nothing_to_draw() -> None:
     assert fold_play(replace(sample.page(), places=())) is None
     assert walls_in_space(replace(sample.page(), lower=())) is None

@@ -68,7 +68,7 @@ SAID = {
     "fold": (
         "Mid front",
         "22 in, 12 out, 6 not decided",
-        "Tip inward, at most: 172 mm; bundle: 58 mm",
+        "Tip inward: 172 mm; hangs below the ring: 140 mm to 155 mm; bundle above the ring: 58 mm",
         "inward",
         "from top to bottom",
         "outside is to the left",

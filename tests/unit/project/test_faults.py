@@ -231,7 +231,8 @@ CASES = [
     Case(
         "a key outside any section",
         swap('name = "test roof"', 'name = "test roof"\nmass = "62 kg"'),
-        "mass is outside any section: this key belongs to [shell] or [[item]] or [body] or [[layer]]; move it below that heading.",
+        "mass is outside any section: this key belongs to [shell] or [[item]] or [body] or [[layer]]; move it below "
+        "that heading.",
     ),
     Case(
         "an unknown key",

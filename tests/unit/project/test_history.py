@@ -563,7 +563,8 @@ def test_with_nothing_changed_elsewhere_nothing_is_taken_or_kept(midway: History
 
 
 def test_differences_are_values_by_their_paths(opened: History, roof: Path) -> None:
-    theirs = TEXT.replace('["1.496 m", "-36 mm"]', '["1.496 m", "-40 mm"]').replace("removable = true\n\n[[item]]", "\n[[item]]")
+    theirs = TEXT.replace('["1.496 m", "-36 mm"]', '["1.496 m", "-40 mm"]')
+    theirs = theirs.replace("removable = true\n\n[[item]]", "\n[[item]]")
     theirs = theirs.replace('camber = "6 mm, measured"\n', "").replace("draws = 200", "draws = 300")
     theirs = theirs.replace(
         'own_speed = "0.2 m/s, label"\n', 'own_speed = "0.2 m/s, label"\nfeet = [["1.5 m", "-36 mm"]]\n'

@@ -284,6 +284,7 @@ async def context(desk: Desk, view: View, home: BoardHome | None) -> dict[str, A
         "percent": say.percent(now.share),
         "WAITS": WAITS,
         "taken": () if walls is None or is_before else walls.taken,
+        "left_alone": () if walls is None or is_before else walls.left,
         "offered": "" if walls is None else mark_of(walls.taken),
         "sheets": SHEETS,
         "patterns": PATTERNS,

@@ -25,11 +25,6 @@ def monday(day: date) -> date:
     return day - timedelta(days=day.weekday())
 
 
-def nights(days: int) -> timedelta:
-    """Return so many days as a span."""
-    return timedelta(days=days)
-
-
 @dataclass(frozen=True, slots=True)
 class Weeks:
     """Some weeks side by side on the page: the first Monday, how many, from where [mm], and a day's width [mm]."""
@@ -42,7 +37,7 @@ class Weeks:
     @property
     def last(self) -> date:
         """The last Sunday."""
-        return self.first + nights(7 * self.count - 1)
+        return self.first + timedelta(days=7 * self.count - 1)
 
     @property
     def right(self) -> float:
@@ -51,7 +46,7 @@ class Weeks:
 
     def days(self) -> list[date]:
         """Return every day shown."""
-        return [self.first + nights(k) for k in range(7 * self.count)]
+        return [self.first + timedelta(days=k) for k in range(7 * self.count)]
 
     def x(self, day: date) -> float:
         """Return where a day begins [mm], not beyond the page's first and last day."""
@@ -59,7 +54,7 @@ class Weeks:
 
     def end(self, day: date) -> float:
         """Return where a day ends [mm]."""
-        return self.x(day + nights(1))
+        return self.x(day + timedelta(days=1))
 
     def shows(self, first: date, last: date) -> bool:
         """Return whether some day from `first` to `last` is shown."""
