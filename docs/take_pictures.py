@@ -43,6 +43,9 @@ PAGES = {
     "/wind": "wind",
     "/opening": "opening",
     "/joints": "joints",
+    "/riding": "riding",
+    "/parts": "parts",
+    "/plan": "plan",
     "/proof": "proof",
     "/readings": "readings",
     "/papers": "papers",
@@ -287,6 +290,17 @@ def the_walls(camera: Camera) -> None:
         camera.take(page, PAGES["/walls"], height=1400)
 
 
+def fit_out_and_plan(camera: Camera) -> None:
+    """What rides on the roof, parts, and the order of work with its cards."""
+    with camera.tab() as page:
+        for path in ("/riding", "/parts", "/plan"):
+            go(page, path)
+            page.wait_for_selector(".answered", timeout=SEARCH_PATIENCE)
+            page.wait_for_function("!document.querySelector('main').innerText.includes('reckoned ...')")
+            page.evaluate("scrollTo(0, 0)")
+            camera.take(page, PAGES[path], height=1400)
+
+
 def the_springs(camera: Camera) -> None:
     """Springs searched and fitted; the roof beside what it was before."""
     with camera.tab() as page:
@@ -348,6 +362,7 @@ STORY: tuple[Callable[[Camera], None], ...] = (
     the_forms,
     fit_and_strength,
     the_walls,
+    fit_out_and_plan,
     the_springs,
     the_readings,
     another_program,

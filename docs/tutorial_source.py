@@ -39,6 +39,13 @@ CHECK = "loftwright check my-roof.toml --brief"
 FORCES = "loftwright forces my-roof.toml --every 25"
 HOLD = "loftwright hold --demo fennimoor --brief"
 WALLS = "loftwright walls --demo fennimoor --brief"
+SCOUT = "loftwright scout --demo fennimoor --brief"
+FITOUT = "loftwright fitout --demo fennimoor --brief"
+PARTS = "loftwright parts --demo fennimoor"
+PLAN = "loftwright plan --demo fennimoor --brief"
+WHEN = 'loftwright set my-roof.toml plan.start="2027-04-03" plan.hours="7 h" plan.people=3'
+TICK = 'loftwright plan my-roof.toml --tick measure-van --on 2027-04-03 --took "4 h"'
+DRIVER = "loftwright handover --demo fennimoor --card driver"
 
 
 @contextlib.contextmanager
@@ -110,6 +117,17 @@ def _section(text: str, heading: str) -> str:
     return "\n".join(lines[start:end])
 
 
+def _block(text: str, number: int) -> str:
+    """Return one of the blocks between empty lines, counted from 0."""
+    return text.split("\n\n")[number].strip("\n")
+
+
+def _cut(text: str, count: int) -> str:
+    """Return the first lines."""
+    lines = text.splitlines()
+    return text if len(lines) <= count else "\n".join([*lines[:count], "..."])
+
+
 def _verdicts(text: str, count: int) -> str:
     """Return the first verdicts; an indented line belongs to the one above."""
     heading, *body = _section(text, "Verdicts").splitlines()
@@ -149,12 +167,19 @@ def _page() -> str:
     settled_feel = _run(FORCES)
     held = _run(HOLD)
     walls = _run(WALLS)
+    begun = _run(SCOUT)
+    fitout = _run(FITOUT)
+    parts = _run(PARTS)
+    plan = _run(PLAN)
+    _run(WHEN)
+    ticked = _run(TICK)
+    driver = _run(DRIVER)
     if not _fails(after_measuring) or _fails(settled):
         raise RuntimeError("the spring of the tutorial must mend what fails: choose other numbers for it")
     return f"""# From nothing to an answer
 
 What you see here was printed by the program; long answers are cut at `...`. After the first set-up each command
-takes about a second.
+takes a second, those on strength, walls and parts a few the first time.
 
 ## 1. The made-up roof
 
@@ -170,6 +195,16 @@ it is invented. At the end:
 
 Open `demo-output/fennimoor.pdf`. It is one page: the roof closed, half and open; force curves; verdicts; what to do
 next; cautions. `fennimoor-book.pdf` holds every answer on paper.
+
+Fennimoor goes the whole way on this page: is it worth starting, here; the drawing board in 2; verdicts and feel in 3
+and 4; whether it holds, its walls, what rides on it, what is bought, the order of work and the hand-over in 10 to 15.
+In between, 5 to 9, you begin a file of your own.
+
+Before anything was bought, its owner asked:
+
+{_commands(SCOUT)}
+
+{_printed(_head(begun), _section(begun, "Worth starting"), _cut(_section(begun, "Key figures"), 5))}
 
 The program itself is `.venv/bin/loftwright` (on Windows `.venv\\Scripts\\loftwright`). Below it is called `loftwright`.
 
@@ -381,6 +416,73 @@ folds is a matter of chance, so it is tried many times, on demand. What your new
 
 With `--fold` it is tried, which takes a minute or two, and kept beside the file;
 [where the cloth goes](how-to/where-the-cloth-goes.md) says what to do about what it finds.
+
+## 12. What rides on it
+
+The seal under the rim, room to stand, a panel with its cable, a powered lift if there is one, the lining. Fennimoor has
+a panel of 100 W:
+
+{_commands(FITOUT)}
+
+{_printed(_head(fitout), _section(fitout, "In short"))}
+
+Flat and raised, by month, and which way the cab points best in winter: `--part panel`
+([panel and wire](how-to/panel-and-wire.md)). What the seal pushes and the lining weighs goes back to the balance, once
+you say so. On the board this is the page *What rides on it*:
+
+![Room to stand, the panel's months, cable, fuse and loop, and what is judged](pictures/board-riding.png)
+
+## 13. What is bought
+
+Everything that the design implies, from bars to thread, with waste and in whole packs:
+
+{_commands(PARTS)}
+
+{_printed(_head(parts), _block(parts, 1), _cut(_section(parts, "Money"), 5), _section(parts, "To cut"))}
+
+Prices go out to a spreadsheet and come back, into the project file:
+
+{_commands("loftwright parts --demo fennimoor --csv parts.csv")}
+
+In a file of your own `--read parts.csv` takes in what you filled in as `price`, `bought` and `have`
+([parts and prices](how-to/parts-and-prices.md)).
+On the board they are fields, and each bar is drawn with its pieces:
+
+![Parts: money, what lies in the garage, the list with prices, bars with their pieces](pictures/board-parts.png)
+
+## 14. In which order, until when
+
+On Fennimoor most is done already:
+
+{_commands(PLAN)}
+
+{_printed(_head(plan), _block(plan, 1), _section(plan, "Can be begun now"))}
+
+*Nights with the roof open* is a figure of its own. The timber frame and days off in a row shorten it most. Further down
+stands the list before the cut: hard stops that are not met, and those that are met on numbers which nobody has
+measured. **It is read on the evening before, and a list that says go is no permission.**
+
+In your own file nothing is done yet. Say when you begin, and tick off the first task:
+
+{_commands(WHEN, TICK)}
+
+{_printed(_cut(ticked, 9))}
+
+The rest is planned anew from there ([plan the work](how-to/plan-the-work.md)). On the board:
+
+![Plan: the calendar, nights with the roof open, the list before the cut](pictures/board-plan.png)
+
+## 15. Hand it over
+
+When the shell is closed and sealed: first lift with the prop, readings, water from a hose, first fast road; a card for
+service, one for the driver, a folder for the inspector, and fault finding by symptom. The driver's card:
+
+{_commands(DRIVER)}
+
+{_printed(_head(driver), _section(driver, "Driver's card"))}
+
+[Hand over](how-to/hand-over.md) names the others, and [find what is wrong](how-to/troubleshooting.md) is for later.
+`loftwright book` prints all of it as one book, or as single sheets with `--only`.
 
 ## Before you cut
 

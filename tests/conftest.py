@@ -44,6 +44,7 @@ def strength_is_asked_for() -> None:
     from loftwright.board import desk
 
     desk.STRENGTH_RESTS = 600.0
+    desk.FIT_OUT_RESTS = 600.0
 
 
 MOST_HELD = 800 * 2**20

@@ -112,3 +112,12 @@ def test_the_examples_run_over_what_there_is() -> None:
     known = {option for parameter in command.params for option in parameter.opts}
     named = set(re.findall(r"--[a-z-]+", booking.BOOK_EXAMPLES))
     assert named <= known | {"--only"}
+
+
+def test_a_card_for_the_dash_alone(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    target = tmp_path / "dash.pdf"
+    words = ["--as-planned", "--only", "dash", "--paper", "letter", "--pdf", str(target)]
+    assert run(["book", "--demo", "fennimoor", *words]) == 0
+    assert "1 page in " in capsys.readouterr().err
+    (sheet,) = pypdf.PdfReader(io.BytesIO(target.read_bytes())).pages
+    assert "Before you drive" in sheet.extract_text()

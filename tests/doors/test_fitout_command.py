@@ -21,7 +21,7 @@ def roof(tmp_path: Path) -> Path:
 
 
 def test_it_answers_every_question(capsys: Capture) -> None:
-    assert run(["fitout", "--demo", "fennimoor"]) == 0
+    assert run(["fitout", "--demo", "quellmere"]) == 0
     said = " ".join(capsys.readouterr().out.split())
     for words in (
         "Seal: ",

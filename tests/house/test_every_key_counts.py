@@ -66,9 +66,7 @@ PROJECTS = {
         .replace("[wind]\n", '[wind]\nscrew_pitch = "150 mm"\nscrew_limit = "600 N"\ncloth_steadies = true\n')
         .replace("[body]\n", '[body]\ngross_mass = "2800 kg"\n')
         .replace("[water]\n", '[water]\nend_lap = "60 mm"\n')
-        + '\n[panel]\npower = "100"\nfuse = "10"\nloop_van = ["2 m", "-30 mm"]\nloop_shell = ["2 m", "90 mm"]\n'
-        'loop_length = "0.3 m"\n[seal]\nsample = "0.2 m"\nheight = "14 mm"\nsqueezed = "8 mm"\npressed = "9 N"\n'
-        '[lining]\n[lift]\nfoot = ["1.496 m", "-36 mm"]\nhead = ["1.086 m", "67 mm"]\n'
+        + '\n[lift]\nfoot = ["1.496 m", "-36 mm"]\nhead = ["1.086 m", "67 mm"]\n'
     ),
     "on other springs too": loads(
         f"{demo_text('quellmere')}\n"
@@ -102,8 +100,6 @@ def not_of_this_roof(project: Project) -> set[str]:
         gone = gone | {"brace.track_to"}
     if not project.window:
         gone = gone | {"sewing.keep_out"}
-    if not project.layer:
-        gone = gone | {"stow.drop", "stow.ledge"}
     if not project.layer:
         gone = gone | {"stow.bar_below"}
     gone = gone | {f"layer.{number}.bends" for number, layer in enumerate(project.layer) if layer.removable}

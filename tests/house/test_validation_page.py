@@ -10,7 +10,7 @@ from types import ModuleType
 import numpy as np
 import pytest
 
-PAGES = ("theory", "theory-strength", "theory-walls")
+PAGES = ("theory", "theory-strength", "theory-walls", "theory-fitout")
 FOLDERS = ("published", "second_way", "laws")
 WORDS = (
     "read in a public reproduction",
@@ -85,7 +85,7 @@ def test_sources_on_the_theory_page_stand_in_the_bibliography(theory: str, gener
 
 
 def test_numbers_of_equations_are_used_once(theory: str) -> None:
-    tags = re.findall(r"\\tag\{([SW]?\d+\.\d+)\}|\| \((\d+\.\d+[a-d]?)\) \|", theory)
+    tags = re.findall(r"\\tag\{([SWF]?\d+\.\d+)\}|\| \((\d+\.\d+[a-d]?)\) \|", theory)
     numbers = [a or b for a, b in tags]
     assert len(numbers) > 50
     assert sorted(n for n in set(numbers) if numbers.count(n) > 1) == []

@@ -6,7 +6,7 @@ What computes is imported where it is asked: the board's own process only carrie
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Final, Literal
@@ -16,12 +16,12 @@ from loftwright.core.board_views import Decision
 from loftwright.core.checks import Check, Verdict
 from loftwright.core.errors import Fault, ProjectFault
 from loftwright.core.field_views import Link
-from loftwright.core.parts_pages import PartsPage
+from loftwright.core.parts_pages import PartsPage, PartText
 from loftwright.core.views import CheckRow
 from loftwright.project.changing import Changes
 from loftwright.project.model import Project
 from loftwright.project.typed import Value
-from loftwright.project.written import WAS_FIELD, changed, place_of, written
+from loftwright.project.written import WAS_FIELD, changed, written
 
 if TYPE_CHECKING:
     from loftwright.answers.part_list import PartsFound
@@ -84,10 +84,18 @@ def _number(value: float) -> str:
 # --- what is filled in beside a part -------------------------------------------------------------------
 
 
-def cells_of(text: str, entry: int | None) -> dict[str, str]:
-    """Return what the text of a file says in the cells beside a part; empty where it says nothing."""
+def entries_of(project: Project) -> dict[str, int]:
+    """Return which entry of the file speaks of each part, by the part's id."""
+    return {one.part: number for number, one in enumerate(project.bought)}
+
+
+def cells_of(project: Project, text: str) -> dict[str, dict[str, str]]:
+    """Return what the text of a file says in the cells beside each part that it speaks of, by the part's id."""
     there = written(text)
-    return {key: "" if entry is None else there.text(f"bought.{entry}.{key}") or "" for key in CELLS}
+    return {
+        part: {key: there.text(f"bought.{number}.{key}") or "" for key in CELLS}
+        for part, number in entries_of(project).items()
+    }
 
 
 def part_changes(project: Project, text: str, part: str, form: Mapping[str, str]) -> dict[str, Value | None]:
@@ -96,10 +104,13 @@ def part_changes(project: Project, text: str, part: str, form: Mapping[str, str]
     `form` holds texts by `CELLS`, with what each showed under its name with `WAS_FIELD` behind it where it says so.
     Errors: ProjectFault where another value than the one shown stands there by now.
     """
-    number = next((at for at, one in enumerate(project.bought) if one.part == part), None)
+    number = entries_of(project).get(part)
     at = len(project.bought) if number is None else number
     named = {
-        f"bought.{at}.{key}{end}": form[f"{key}{end}"] for key in CELLS for end in ("", WAS_FIELD) if f"{key}{end}" in form
+        f"bought.{at}.{key}{end}": form[f"{key}{end}"]
+        for key in CELLS
+        for end in ("", WAS_FIELD)
+        if f"{key}{end}" in form
     }
     changes = changed(text, named)
     if number is None and changes:
@@ -116,9 +127,50 @@ def cell_of(place: str) -> str:
     return next((key for key in CELLS if place.startswith("[[bought]]") and place.endswith(f" {key}")), place)
 
 
-def place_of_cell(number: int, key: str) -> str:
-    """Return the place of a cell as faults name it."""
-    return place_of(f"bought.{number}.{key}")
+# --- the list as the page shows it ----------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One part with its cells as the file has them, and which of "ordered" and "have" are all of it."""
+
+    text: PartText
+    cells: Mapping[str, str]
+    all_ordered: bool
+    all_here: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """One group with how many of its parts are there; `key` names it for the page."""
+
+    key: str
+    title: str
+    planned: str
+    lines: tuple[Line, ...]
+    here: int
+    opened: bool = False
+
+
+def shown_groups(page: PartsPage, cells: Mapping[str, Mapping[str, str]]) -> tuple[Group, ...]:
+    """Return the groups of the list with what the file says beside each part, by the part's id."""
+    none = dict.fromkeys(CELLS, "")
+    groups = []
+    for number, group in enumerate(page.groups):
+        lines = tuple(
+            Line(
+                one,
+                cells.get(one.id, none),
+                one.status in ("in the garage", "only ordered"),
+                one.status == "in the garage",
+            )
+            for one in group.lines
+        )
+        title = f"{group.title[:1].upper()}{group.title[1:]}"
+        groups.append(Group(f"g{number}", title, group.planned, lines, sum(line.all_here for line in lines)))
+    # Where something is missing is shown first; where nothing is, the beginning.
+    first = next((k for k, group in enumerate(groups) if group.here < len(group.lines)), 0)
+    return tuple(replace(group, opened=k == first) for k, group in enumerate(groups))
 
 
 # --- the list as a spreadsheet has it ------------------------------------------------------------------

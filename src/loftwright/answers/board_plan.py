@@ -50,7 +50,8 @@ def board_plan(project: Project, path: Path) -> BoardPlan:
 
     Errors: ProjectFault where tasks wait for each other in a circle.
     """
-    from loftwright.answers.hand_over import hand_over, hand_over_page
+    from loftwright.answers.hand_over import hand_over
+    from loftwright.answers.hand_over_view import hand_over_page
     from loftwright.answers.kept_reading import kept_walls
     from loftwright.answers.work_plan import work_plan
     from loftwright.answers.work_view import work_page
@@ -76,10 +77,13 @@ def board_plan(project: Project, path: Path) -> BoardPlan:
 # --- what is filled in beside a task -------------------------------------------------------------------
 
 
-def hours_of(text: str, key: str) -> dict[str, str]:
-    """Return the builder's own hours of a task as the text of a file has them; `key` is the path of its entry."""
+def hours_of(project: Project, text: str) -> dict[str, dict[str, str]]:
+    """Return the builder's own hours as the text of a file has them, by the path of each entry ("todo.0")."""
     there = written(text)
-    return {name: there.text(f"{key}.{name}") or "" if key else "" for name in HOURS}
+    return {
+        f"todo.{number}": {name: there.text(f"todo.{number}.{name}") or "" for name in HOURS}
+        for number in range(len(project.todo))
+    }
 
 
 def ticked(project: Project, task: str, on: str, *, done: bool) -> dict[str, Value | None]:
@@ -94,7 +98,9 @@ def ticked(project: Project, task: str, on: str, *, done: bool) -> dict[str, Val
     except ProjectFault as error:
         # Said in the page's words, not in those of the command.
         words = {"--on": "The day", "--tick": "The task"}
-        raise ProjectFault([Fault(words.get(f.where, f.where), f.given, f.allowed, f.do) for f in error.faults]) from None
+        raise ProjectFault(
+            [Fault(words.get(f.where, f.where), f.given, f.allowed, f.do) for f in error.faults]
+        ) from None
 
 
 def hours_changes(project: Project, text: str, task: str, form: Mapping[str, str]) -> dict[str, Value | None]:
@@ -110,7 +116,10 @@ def hours_changes(project: Project, text: str, task: str, form: Mapping[str, str
     number = listed(project).entry.get(name)
     at = len(project.todo) if number is None else number
     named = {
-        f"todo.{at}.{key}{end}": form[f"{key}{end}"] for key in HOURS for end in ("", WAS_FIELD) if f"{key}{end}" in form
+        f"todo.{at}.{key}{end}": form[f"{key}{end}"]
+        for key in HOURS
+        for end in ("", WAS_FIELD)
+        if f"{key}{end}" in form
     }
     changes = changed(text, named)
     if number is None and changes:

@@ -12,7 +12,7 @@ from loftwright.core.checks import Check, Verdict, worst_first
 from loftwright.core.wording import Wording
 from loftwright.core.work_pages import FaultCause, FaultEntry, HelpPage
 from loftwright.project.model import Project
-from loftwright.reference.hand_over import SYMPTOMS, Cause, Needs
+from loftwright.reference.hand_over import SYMPTOMS, UNHOOK, Cause, Needs
 
 COMMANDS: Final = {
     **dict.fromkeys((FIT, WIND, OPENING, JOINTS), ("strength", "loftwright hold")),
@@ -64,8 +64,13 @@ def _cause(cause: Cause, checks: tuple[Check, ...], say: Wording) -> FaultCause:
     return FaultCause(cause.cause, cause.measure, own, verdict, cause.rule, help_of_rule(cause.rule))
 
 
-def fault_entries(project: Project, checks: tuple[Check, ...], say: Wording) -> tuple[FaultEntry, ...]:
-    """Return the symptoms that this roof can have, each with its causes; `checks` are all judgements there are."""
+def fault_entries(
+    project: Project, checks: tuple[Check, ...], say: Wording, unhook: str = UNHOOK
+) -> tuple[FaultEntry, ...]:
+    """Return the symptoms that this roof can have, each with its causes; `checks` are all judgements there are.
+
+    `unhook` is how a spring is taken off, said wherever one must be.
+    """
     there = has(project)
     found = []
     for one in SYMPTOMS:
@@ -75,5 +80,7 @@ def fault_entries(project: Project, checks: tuple[Check, ...], say: Wording) -> 
             _cause(cause, checks, say) for cause in one.causes if cause.needs is None or cause.needs in there
         )
         if causes:
-            found.append(FaultEntry(one.id, one.symptom, one.where, causes, one.care))
+            off = "springs" in there and any(cause.unhooks for cause in one.causes)
+            care = " ".join(text for text in (one.care, unhook if off else "") if text)
+            found.append(FaultEntry(one.id, one.symptom, one.where, causes, care))
     return tuple(found)

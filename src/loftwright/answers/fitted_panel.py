@@ -24,6 +24,7 @@ from loftwright.fitout.panel_frame import (
 )
 from loftwright.fitout.sun_energy import best_heading, energy, winter
 from loftwright.fitout.sun_rules import feet_hold, use_covered
+from loftwright.project.assemble_panel import frame_of, middle_disagrees, panel_load
 from loftwright.project.assemble_riding import LEAST_USE, PanelGiven, flat_slope, panel_given, slopes
 from loftwright.project.assemble_road import latch_line
 from loftwright.project.assemble_walls import open_pose
@@ -31,10 +32,6 @@ from loftwright.project.plane import LENGTHWISE
 from loftwright.strength.road import tossed_up
 from loftwright.strength.wind import velocity_pressure
 
-BONDED: Final = 0.001
-"""A gap below this is none [m]."""
-FRAME: Final = 0.035
-"""Height of a framed panel's edge [m]: common, from memory; a bonded one has next to none."""
 UNEVEN: Final = 2.0
 """Pull of the worst foot over the mean one [1]: judgement."""
 ROAD, GUST = "on the road", "raised, in the gust"
@@ -48,8 +45,8 @@ FLAT_JUDGED: Final = (
 )
 LEVEL: Final = "The van is taken to stand level for the sun."
 AIR: Final = (
-    "Air under a panel on a vehicle is nowhere published: the upper end of a wide range by judgement is taken, and one "
-    "foot to pull twice the mean."
+    "Air under a panel on a vehicle is nowhere published: for its feet the upper end of a wide range by judgement is "
+    "taken, and one foot to pull twice the mean; for the latches the range goes with [road] suction."
 )
 NO_WEIGHT: Final = "No [[item]] of kind panel says what the panel weighs: its weight is then in no balance either."
 
@@ -61,7 +58,8 @@ class PanelFound:
     `flat` and `raised`: energy a day of each month [W h], [rows, 12, headings], with the slopes `flat_tilt` and
     `raised_tilt` [rad]; `use` a day [W h]; `months` that count and the dark ones, `winter`, from nought. `best`: index
     of the best heading in winter, raised, planned, and `gains` over the worst one [1]. `pull` of the worst foot on the
-    road and raised [N], `lift` of the air on the road and `latches`, the part of it that all latches carry [N].
+    road and raised [N], `lift` that the panel adds to the shell's own on the road, and `latches`, the part of it that
+    all latches carry [N], as the closed roof on the road is reckoned with.
     """
 
     judged: tuple[Judged, ...]
@@ -118,7 +116,15 @@ def the_panel(base: Basis) -> PanelFound | None:
             *(_named(feet_hold(one, limit), which) for one, which in ((road, ROAD), (gust, GUST))),
             *wire.judged,
         ),
-        said=(CLEAR_SKY, FLAT_JUDGED, LEVEL, AIR, *(() if given.weighed else (NO_WEIGHT,)), *wire.said),
+        said=(
+            CLEAR_SKY,
+            FLAT_JUDGED,
+            LEVEL,
+            AIR,
+            *(() if given.weighed else (NO_WEIGHT,)),
+            *middle_disagrees(project, at, base.outline),
+            *wire.said,
+        ),
         given=given,
         flat=low,
         raised=high,
@@ -145,11 +151,11 @@ def _wind(base: Basis, given: PanelGiven, tilt: Array) -> tuple[Array, Array, Ar
     """Return the worst foot's pull on the road and raised [N], the lift on the road [N] and the latches' part of it."""
     project, at = base.project, base.at
     count = 4 if project.panel is None else project.panel.fixings
-    bonded = given.gap < BONDED
+    edge = frame_of(given.gap)
+    bonded = edge <= 0.0
     road = velocity_pressure(at("road.speed") + at("road.head_wind"))
     gust = velocity_pressure(at("wind.gust")) * at("wind.coefficient")
     upward = np.where(bonded, LIFT_BONDED[1], LIFT_GAP[1])
-    edge = np.where(bonded, 0.0, FRAME)
     across = given.width if base.plane is LENGTHWISE else given.length
     moving = panel_air(road, given.area, upward, edge * given.width, DRAG_EDGE[1])
     standing = panel_air(gust, given.area, canopy_suction(tilt, 1.0), edge * across, DRAG_EDGE[1])
@@ -158,5 +164,7 @@ def _wind(base: Basis, given: PanelGiven, tilt: Array) -> tuple[Array, Array, Ar
         base.full(pull_of_worst_foot(air, count, given.mass, uneven=UNEVEN, height=height, length=long, tossed=bump))
         for air, bump in ((moving, tossed), (standing, 0.0 * tossed))
     ]
-    latch = latch_pull(moving.lift, given.x, held_at(base), latch_line(project, at, base.roof)[0])
-    return pulls[0], pulls[1], base.full(moving.lift), base.full(latch)
+    added = panel_load(project, at, base.outline)
+    lift = base.full(0.0 * road if added is None else added.up * road)
+    latch = latch_pull(lift, given.x, held_at(base), latch_line(project, at, base.roof)[0])
+    return pulls[0], pulls[1], lift, base.full(latch)

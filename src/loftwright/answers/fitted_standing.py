@@ -23,7 +23,7 @@ from loftwright.fitout.headroom_rules import sits_up, stands, walks
 from loftwright.plan.scout import Outline, Pose, clear_at
 from loftwright.plan.scout import ceiling as ceiling_line
 from loftwright.project.assemble_riding import lining_thickness
-from loftwright.project.assemble_van import roof_top, stands_out
+from loftwright.project.assemble_van import on_shell, roof_top, stands_out
 from loftwright.project.assemble_walls import open_pose
 from loftwright.project.plane import CROSSWISE
 from loftwright.strength.on_van import overall_height
@@ -133,8 +133,8 @@ def room_to_stand(base: Basis) -> StandingFound:
         on_area=on_area,
         upright=who_stands(on_area),
         over_bed=over_bed,
-        height_closed=base.full(overall_height(ground, top, stands_out(project, at, top))),
-        height_open=np.asarray(ground + _open_top(base)),
+        height_closed=base.full(overall_height(ground, top, stands_out(project, at, base.outline))),
+        height_open=height_open(base),
     )
 
 
@@ -182,15 +182,15 @@ def _on_van(value: Array) -> Array:
     return np.asarray(np.swapaxes(value, -1, -2)[..., ::-1, :])
 
 
-def _open_top(base: Basis) -> Array:
-    """Return how high the open shell's outside reaches above the roof [m], [rows]."""
+def height_open(base: Basis) -> Array:
+    """Return how high the van stands with its roof open, over the ground [m], [rows]: the shell and what lies on it."""
     one = base.outline
     rear = -np.asarray(one.overhang)
     ends = (rear, rear + np.asarray(one.shell_length) / 2, rear + np.asarray(one.shell_length))
     _, dz, phi = open_pose(base.roof)
     rim = np.asarray(one.rim)
-    tops = [
-        dz + np.sin(phi) * x + np.cos(phi) * (rim + np.asarray(high))
-        for x, high in zip(ends, (one.rear, one.middle, one.front), strict=True)
-    ]
-    return np.asarray(np.max(np.stack(np.broadcast_arrays(*tops), axis=-1), axis=-1))
+    places = [(x, rim + np.asarray(high)) for x, high in zip(ends, (one.rear, one.middle, one.front), strict=True)]
+    places += on_shell(base.project, base.at, one)
+    tops = [dz + np.sin(phi) * x + np.cos(phi) * z for x, z in places]
+    highest = np.max(np.stack(np.broadcast_arrays(*tops), axis=-1), axis=-1)
+    return base.full(np.asarray(base.at("body.height") + highest))

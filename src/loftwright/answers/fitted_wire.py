@@ -18,6 +18,7 @@ from loftwright.fitout.wire_rules import drop_small, fuse_lasts, fuse_saves, loo
 from loftwright.mechanics.feel import Roof
 from loftwright.project.assemble_riding import clips_written, wire_given
 from loftwright.project.assemble_wind import sound
+from loftwright.project.carrying import Values
 from loftwright.reference.wire import CONDUCTORS
 from loftwright.reference.wire import INSULATION as PVC
 
@@ -27,6 +28,15 @@ OFF: Final = 0.06
 """How far inward of a pivot and beside the roof's height a clip is proposed [m]: judgement, room for a screw."""
 
 BATTERY: Final = "The fuse sits at the battery, within a hand's breadth of its terminal: the panel cannot blow it."
+STEPS_DOWN: Final = (
+    "The fuse is reckoned for a 12 V battery: a controller that steps the panel's voltage down gives it more current "
+    "than the panel has, so the greater of the two counts. The cable from controller to battery must bear that fuse; "
+    "only the panel's cable is in the file, and it is compared as if it went on to the battery."
+)
+TOUCHABLE: Final = 60.0
+"""Direct voltage up to which dry hands are taken to be safe [V]: IEC 61140, extra-low voltage, from memory."""
+COLD_MORE: Final = 1.25 * 1.12
+"""Open-circuit voltage on a clear frosty morning over that at work [1]: common panels, from memory."""
 PROPOSED: Final = "The cable's clips are not placed yet: places near a pivot are proposed, and nothing is judged there."
 
 
@@ -35,8 +45,8 @@ class WireFound:
     """The cable, arrays [rows] unless said otherwise.
 
     `length` one way [m]; `current` at work [A], `lost` of `volts` on the way [V]; `borne` by the hot cable [A]; `fuse`
-    [A] or None; `next_fuse` the planned short-circuit current asks for, None where no usual one carries it, and
-    `thinnest`, the usual cross-section that loses little enough, None where none does. `loop` of the cable with its
+    [A] or None; `next_fuse` the planned lasting current at the battery asks for, None where no usual one carries it,
+    and `thinnest`, the usual cross-section that loses little enough, None where none does. `loop` of the cable with its
     clips on `van` and `shell`, planned, x and z [m], closed; `placed`: whether they stand in the file; `path` of the
     shell's clip over the travel, planned, x and z [n] [m].
     """
@@ -67,7 +77,7 @@ def the_wire(base: Basis) -> WireFound:
     judged: list[Judged] = [drop_small(base.full(lost), given.volts, given.drop)]
     if given.fuse is not None:
         judged.append(fuse_saves(base.full(given.fuse), borne, "at the battery"))
-        judged.append(fuse_lasts(base.full(given.fuse), given.short, which="at the battery"))
+        judged.append(fuse_lasts(base.full(given.fuse), base.full(given.lasting), which="at the battery"))
     van, shell, placed = clips(base)
     free = None if project.panel is None or project.panel.loop_length is None else at("panel.loop_length")
     path = base.roof.travel.shell.point(*shell)
@@ -77,20 +87,37 @@ def the_wire(base: Basis) -> WireFound:
     index = thinnest(given.length[:1], given.current[:1], given.volts[:1], given.drop[:1], heat[:1])
     return WireFound(
         judged=tuple(judged),
-        said=(_hot(Wording(project.settings.units)), BATTERY, *(() if placed else (PROPOSED,))),
+        said=(
+            _hot(Wording(project.settings.units)),
+            BATTERY,
+            STEPS_DOWN,
+            *live(at),
+            *(() if placed else (PROPOSED,)),
+        ),
         length=base.full(given.length),
         current=base.full(given.current),
         volts=base.full(given.volts),
         lost=base.full(lost),
         borne=base.full(borne),
         fuse=None if given.fuse is None else base.full(given.fuse),
-        next_fuse=next_rating(float(given.short[0])),
+        next_fuse=next_rating(float(np.ravel(given.lasting)[0])),
         thinnest=None if index[0] < 0 else CONDUCTORS[int(index[0])].name,
         loop=found,
         van=(float(np.ravel(van[0])[0]), float(np.ravel(van[1])[0])),
         shell=(float(np.ravel(shell[0])[0]), float(np.ravel(shell[1])[0])),
         placed=placed,
         path=(np.atleast_2d(path.x)[0], np.atleast_2d(path.z)[0]),
+    )
+
+
+def live(at: Values) -> tuple[str, ...]:
+    """Return a sentence where the panel's plugs can carry more than hands may touch, planned; in cold and unloaded."""
+    volts = COLD_MORE * float(np.ravel(at("panel.volts"))[0])
+    if volts <= TOUCHABLE:
+        return ()
+    return (
+        f"In cold sun its plugs carry about {volts:.0f} V, above the {TOUCHABLE:.0f} V that may be touched: not for "
+        "hands, leave it to an electrician.",
     )
 
 

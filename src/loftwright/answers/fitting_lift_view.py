@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 import numpy as np
 
 from loftwright.answers.fitted_lift import COLD, DAYS, NO_ARM, LiftFound
@@ -16,6 +18,9 @@ from loftwright.core.fitting_pages import FittingSection, LiftDrawn
 from loftwright.core.units import Dimension
 from loftwright.core.views import Fact, Grid
 from loftwright.core.wording import Wording
+
+R_VALUE: Final = 5.678
+"""Square feet, degrees Fahrenheit and hours for one BTU in 1 m2 K/W: NIST SP 811, Appendix B, from memory."""
 
 
 def lift_section(fitted: FittedNumbers, checks: tuple[Check, ...], say: Wording) -> FittingSection:
@@ -100,6 +105,24 @@ def lift_drawn(fitted: FittedNumbers) -> LiftDrawn | None:
     )
 
 
+def resistance_words(resistance: float, say: Wording) -> str:
+    """Return a resistance to heat [m2 K/W]; in imperial files as their R-value.
+
+    >>> resistance_words(1.0, Wording()), resistance_words(1.0, Wording("imperial"))
+    ('R 1.00 m²K/W', 'R-value 5.68 ft² °F h/BTU')
+    """
+    if say.units == "metric":
+        return f"R {say.ratio(resistance)} m²K/W"
+    return f"R-value {say.ratio(resistance * R_VALUE)} ft² °F h/BTU"
+
+
+def loss_words(transmittance: float, say: Wording) -> str:
+    """Return how much heat goes through [W/(m2 K)], in the file's units."""
+    if say.units == "metric":
+        return f"U {say.ratio(transmittance)} W/m²K"
+    return f"U {say.ratio(transmittance / R_VALUE)} BTU/(h ft² °F)"
+
+
 def lining_section(fitted: FittedNumbers, checks: tuple[Check, ...], say: Wording) -> FittingSection:
     """Return what is said about the lining."""
     lining, mine = fitted.found.lining, of_part(checks, "lining")
@@ -107,7 +130,7 @@ def lining_section(fitted: FittedNumbers, checks: tuple[Check, ...], say: Wordin
         return FittingSection("lining", "Lining and lamps", "No lining is planned.", (), (), (), (NO_LINING,))
     known = (
         f"{say.mass(first(lining.weight.mass))} on {say.area(first(lining.ceiling) + first(lining.cheeks))}, "
-        f"R {say.ratio(first(lining.warm))} m²K/W"
+        f"{resistance_words(first(lining.warm), say)}"
     )
     return FittingSection(
         "lining",
@@ -135,8 +158,8 @@ def _lining_facts(lining: LiningFound, say: Wording) -> tuple[Fact, ...]:
         ),
         Fact(
             "Resistance to heat",
-            f"{say.ratio(warm)} m²K/W",
-            f"{say.ratio(bare_r)} m²K/W without; U {say.ratio(1 / warm)} W/m²K",
+            resistance_words(warm, say),
+            f"{resistance_words(bare_r, say)} without; {loss_words(1 / warm, say)}",
         ),
         Fact(
             "Hollow of the shell",

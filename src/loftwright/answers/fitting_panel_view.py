@@ -125,7 +125,7 @@ def _wind_facts(panel: PanelFound, say: Wording) -> tuple[Fact, ...]:
         Fact(
             "Latches hold of it",
             say.force(max(first(panel.latches), 0.0)),
-            "all together, on top of the suction on the shell, which was reckoned without a panel",
+            "all together, on top of the suction on the shell; counted in the strength on the road",
         ),
     )
 

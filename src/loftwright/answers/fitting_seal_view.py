@@ -10,9 +10,10 @@ from loftwright.answers.hold_said import answer
 from loftwright.answers.views import check_row
 from loftwright.core.checks import Check
 from loftwright.core.fitting_pages import FittingSection, SealDrawn
+from loftwright.core.units import size_of
 from loftwright.core.views import Fact, Grid
 from loftwright.core.wording import Wording
-from loftwright.fitout.seal import HOW_TO_WEIGH, stretches
+from loftwright.fitout.seal import HOW_TO_WEIGH, SAMPLE, stretches
 
 DRY: Final = "nowhere, whichever way the van leans"
 
@@ -76,6 +77,11 @@ def _grids(fitted: FittedNumbers, say: Wording) -> tuple[Grid, ...]:
     )
 
 
+def _sample(say: Wording) -> str:
+    """Return how long the sample is, a whole number in the file's units."""
+    return say.short_length(SAMPLE) if say.units == "metric" else f"{SAMPLE / size_of('in'):.0f} in"
+
+
 def seal_drawn(fitted: FittedNumbers, say: Wording) -> SealDrawn:
     """Return the seal from above, planned."""
     seal = fitted.found.seal
@@ -85,5 +91,5 @@ def seal_drawn(fitted: FittedNumbers, say: Wording) -> SealDrawn:
         joint=(float(seal.x[0, seal.joint]), float(seal.y[0, seal.joint])),
         length=say.length(first(seal.length)),
         lean=seal.lean,
-        sample=HOW_TO_WEIGH,
+        sample=tuple(step.format(length=_sample(say)) for step in HOW_TO_WEIGH),
     )

@@ -7,27 +7,35 @@ from typing import Final
 import numpy as np
 
 from loftwright.answers.fault_finding import fault_entries, has
+from loftwright.answers.fitted_standing import height_open
 from loftwright.answers.forces import DIRECTIONS
 from loftwright.answers.hand_over import HandOver
-from loftwright.answers.held_roof import NO_LICENCE
+from loftwright.answers.held_roof import NO_LICENCE, HeldNumbers
 from loftwright.answers.hold_joints_view import hole_schedule
 from loftwright.answers.hold_road_view import WALKING, sign_words, van_section
-from loftwright.answers.hold_said import lower, nominal
+from loftwright.answers.hold_said import capital, lower, nominal
 from loftwright.answers.hold_view import hold_provenance
 from loftwright.answers.hold_wind_view import LEAST_GUST, lower_words, wind_card
 from loftwright.answers.key_figures import Band, far_open
 from loftwright.answers.views import cautions_of, check_row, wording
+from loftwright.answers.work_open_view import road_words
 from loftwright.core.checks import Check
+from loftwright.core.units import size_of
 from loftwright.core.version import MADE_WITH
 from loftwright.core.views import Caution, Fact, Grid
 from loftwright.core.wording import MISSING, Wording
 from loftwright.core.work_pages import HandOverPage, ServiceRow, StepRow
 from loftwright.mechanics.feel import STATES
 from loftwright.mechanics.rules import LATCH
-from loftwright.reference.hand_over import DOSSIER_OWN, DOSSIER_SHEETS, INSPECTOR_KINDS, NOT_ASSESSED, SERVICE
+from loftwright.reference.hand_over import DOSSIER_OWN, DOSSIER_SHEETS, INSPECTOR_KINDS, NOT_ASSESSED, SERVICE, UNHOOK
+from loftwright.strength.on_van import sign_height
 
+FIRST_SHARE: Final = 0.75
+"""First road: not above this share of what it may be driven later [1]."""
 SLOWLY: Final = 50.0 / 3.6
 """First road: not above this [m/s], 50 km/h, before latches and catch were looked at."""
+FULL_LENGTH: Final = 5e-4
+"""A spring that is pushed in by less than this is at its full length [m]."""
 HOSE: Final = "ten minutes"
 NO_CATCH: Final = "There is no second catch in the file: fit one before you drive."
 
@@ -114,7 +122,7 @@ def commissioning(found: HandOver, say: Wording) -> tuple[StepRow, ...]:
             "1 helper",
             (
                 "Close it, latch it, and pull a strip of paper out from under the rim every hand's width.",
-                "Pull at each latch by hand, and at the second catch.",
+                "Pull at each latch by hand" + (", and at the second catch." if found.project.latches.catch else "."),
             ),
             (
                 *(() if squeeze is None else (_squeezed(squeeze, say),)),
@@ -161,12 +169,24 @@ def commissioning(found: HandOver, say: Wording) -> tuple[StepRow, ...]:
             )
         )
     top = min(found.wanted, found.road)
+    mended = (*before_road(found), *road_words(found.before_road))
     if top < WALKING:
-        do: tuple[str, ...] = ("Do not drive with it yet: as far as known, latches or hinges may give at any speed.",)
+        do: tuple[str, ...] = (
+            "Do not drive with it yet: as far as known, latches or hinges may give at any speed.",
+            *mended,
+        )
     else:
+        look = "pull at each latch, look at the catch" if found.project.latches.catch else "pull at each latch"
+        if top <= SLOWLY:
+            first: tuple[str, ...] = (f"Not above {say.driving(top)} at all; stop after {_ways(say)}, {look}.",)
+        else:
+            first = (
+                f"Not above {say.driving(min(SLOWLY, FIRST_SHARE * top))} at first; stop, {look}.",
+                f"Then up to {say.driving(top)}; stop after {_ways(say)} and do the same.",
+            )
         do = (
-            f"Not above {say.driving(min(SLOWLY, top))} at first; stop, pull at each latch, look at the catch.",
-            f"Then up to {say.driving(top)}; stop after {_ways(say)} and do the same.",
+            *mended,
+            *first,
             f"After the first rain look inside; after {_far(say)} tighten the bolts again.",
         )
     steps.append(
@@ -184,6 +204,23 @@ def commissioning(found: HandOver, say: Wording) -> tuple[StepRow, ...]:
         )
     )
     return tuple(steps)
+
+
+def before_road(found: HandOver) -> tuple[str, ...]:
+    """Return what must be mended before it is driven fast, in one line; nothing where all of it holds."""
+    named = "; ".join(lower(check.words) for check in found.before_road)
+    return (f"Do not drive fast before this is mended: {named}.",) if named else ()
+
+
+def unhooking(found: HandOver, say: Wording) -> str:
+    """Return how a spring is taken off, with what each of this roof's still pushes when open on its stop."""
+    still = " ".join(
+        f"{capital(one.name)}, open on the stop, mild and new: each is still pushed in "
+        f"{say.short_length(one.pushed_in)} and pushes with {say.force(one.force)}."
+        for one in found.still
+        if one.pushed_in >= FULL_LENGTH
+    )
+    return f"{still} {UNHOOK}" if still else UNHOOK
 
 
 def _squeezed(force: float, say: Wording) -> str:
@@ -213,10 +250,11 @@ def service(found: HandOver, say: Wording) -> tuple[ServiceRow, ...]:
     seal = found.held.found.fit.shapes
     push = _felt(middle.push.nominal, "push", "it rises by itself with", say)
     pull = _felt(middle.pull.nominal, "pull", "it falls by itself with", say)
+    tired = _felt(found.tired, "push", "it rises by itself with", say)
     least, most = (say.short_length(nominal(v)) for v in (seal.seal_least, seal.seal_most))
     figures = {
         ("Spring", "Springs"): f"half open, mild: {push}; {pull}",
-        ("Every third year", "Springs"): f"half open, mild, new: {push}",
+        ("Every third year", "Springs"): f"half open, mild: new {push}; change them at: {tired}",
         ("Spring", "Seal"): f"squeezed between {least} and {most}",
         ("Summer", "Seal and stops"): f"lip {say.short_length(found.key.rests_at)} up",
         ("Before each drive", "Latches and catch"): f"{found.project.latches.count} latches; {_catch(found)}",
@@ -248,6 +286,7 @@ def driver(found: HandOver, say: Wording) -> tuple[str, ...]:
     """Return short lines for the driver's card, the height first."""
     held = found.held
     lines = [f"Height closed: {sign_words(held, say)}"]
+    opened = _open_words(held, say)
     gust, force = lower_words(held, say)
     lines.append(
         "Do not raise it in any wind." if found.lower < LEAST_GUST else f"Lower it above a gust of {gust} ({force})."
@@ -255,7 +294,9 @@ def driver(found: HandOver, say: Wording) -> tuple[str, ...]:
     lines += [
         "Before driving: prop out, nobody inside under it, every latch closed and pulled at by hand.",
         "Close the second catch." if found.project.latches.catch else NO_CATCH,
+        *before_road(found),
     ]
+    lines.insert(2, f"Height open: {opened}: look up before you raise it.")
     # Height and gust stand above; what else the wind card says goes on here.
     lines += [line for line in wind_card(held, found.road, say)[2:-1] if line not in lines]
     lines += [
@@ -263,6 +304,12 @@ def driver(found: HandOver, say: Wording) -> tuple[str, ...]:
         "Snow or water on top: sweep it off before you lift.",
     ]
     return tuple(lines)
+
+
+def _open_words(held: HeldNumbers, say: Wording) -> str:
+    """Return how high the van stands with its roof open, rounded up to the centimetre or the inch."""
+    step = 0.01 if say.units == "metric" else size_of("in")
+    return say.length(nominal(sign_height(height_open(held.found.basis), step=step)))
 
 
 def _dossier(found: HandOver, say: Wording) -> tuple[Fact, ...]:
@@ -324,7 +371,7 @@ def hand_over_page(found: HandOver) -> HandOverPage:
         judged=tuple(check_row(check, say) for check in asked),
         not_assessed=NOT_ASSESSED,
         sources=_sources(asked),
-        faults=fault_entries(project, found.checks, say),
+        faults=fault_entries(project, found.checks, say, unhooking(found, say)),
         cautions=tuple(Caution(text) for text in cautions_of(project)),
         said=(NO_LICENCE,),
         provenance=hold_provenance(found.held),

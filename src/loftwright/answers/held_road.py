@@ -11,6 +11,7 @@ from loftwright.answers.held_basis import Basis
 from loftwright.answers.held_shell import ShellFound, shell_itself
 from loftwright.core.judged import Judged
 from loftwright.core.motion import Array
+from loftwright.core.wording import Wording
 from loftwright.mechanics.feel import side_moment
 from loftwright.project.assemble_road import PRESSED, OnRoad, on_road
 from loftwright.project.assemble_shell import ShellStiffness, shell_stiffness
@@ -52,6 +53,7 @@ LIP_NOTE: Final = "Latches are taken on one line along the lip; the other end is
 CATCH_NOTE: Final = "The safety catch is taken on the latches' line and bites after 10 mm."
 SEAL_NOTE: Final = "Without solid stops the seal takes their place under the latches."
 DEAD_NOTE: Final = "The closed arms stand at a dead point: forces of their pins and latches cannot be given."
+BONDED_NOTE: Final = "The panel is bonded flat: the air is taken to pull at the shell as if it were not there."
 SIDE_NOTE: Final = (
     "Of a roof hinged at a side the air is taken alike from front to rear; its hinges take all of the drag."
 )
@@ -76,7 +78,8 @@ class RoadFound:
     """The closed roof on the road, arrays [rows] unless said otherwise.
 
     `wanted` speed and `fastest`, at which the first latch or hinge has enough [m/s]; `pressure` of the air [Pa]; `lift`
-    and `drag` of the air at the wanted speed [N], up and backwards; `line` [N] is all that the latches must hold down.
+    and `drag` of the air at the wanted speed [N], up and backwards, a panel's lift counted; `line` [N] is all that the
+    latches must hold down.
     `latch` [rows, latches] the pull of each and `hinge` [rows, 3] what the hardest worked hinge or arm pin puts on the
     shell: along the plane of motion, up, across [N]; `latch_lost` and `hinge_lost` the same greatest forces with one
     latch gone [N], of a single latch what nothing holds; `gape` [m] of the lip between latches; `offset` of latches to
@@ -124,6 +127,8 @@ def on_the_road(base: Basis) -> RoadFound:
     offset = _aligned(base, given, stiff)
     parts = _parts(base, given, forces)
     load = air_per_pressure(given.shut.cap, given.shut.air).times(given.drive.pressure)
+    if given.panel is not None:
+        load = load + given.panel.times(given.drive.pressure)
     # Of a roof hinged at a side the drag is no part of the plane of motion.
     drag = at("road.drag") * given.drive.pressure * given.shut.cap.step
     across = given.shut.cap.length if base.plane is CROSSWISE else given.shut.cap.width
@@ -161,7 +166,23 @@ def _said(base: Basis, given: OnRoad) -> tuple[str, ...]:
         (DEAD_NOTE, not given.bounded),
         (SIDE_NOTE, base.plane is CROSSWISE),
     ]
-    return tuple(note for note, there in notes if there)
+    return (*(note for note, there in notes if there), *_of_panel(base, given))
+
+
+def _of_panel(base: Basis, given: OnRoad) -> tuple[str, ...]:
+    """Return what the panel adds on the road; a bonded one adds nothing."""
+    if given.panel is None:
+        return ()
+    lift = base.full(given.panel.up * given.drive.pressure)
+    if float(lift[0]) <= 0.0:
+        return (BONDED_NOTE,)
+    say = Wording(base.project.settings.units)
+    low, high = (say.force(float(end)) for end in (lift.min(), lift.max()))
+    ends = "" if low == high else f", {low} to {high} over a wide range by judgement"
+    return (
+        f"The panel on its feet is counted: it lifts the shell by {say.force(float(lift[0]))} more at the wanted speed"
+        f"{ends}.",
+    )
 
 
 def _holding(base: Basis) -> str:

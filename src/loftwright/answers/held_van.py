@@ -11,6 +11,7 @@ from loftwright.answers.held_basis import Basis
 from loftwright.core.judged import Judged
 from loftwright.core.motion import Array
 from loftwright.project.assemble import thickness
+from loftwright.project.assemble_panel import middle_disagrees
 from loftwright.project.assemble_shell import TopSkin, top_skin
 from loftwright.project.assemble_van import brought, on_top, on_van, stops_of
 from loftwright.strength.on_van import Stops, both, sign_height, static_stability_factor
@@ -82,7 +83,7 @@ def carried(base: Basis, opening: OpeningFound) -> VanFound:
     found, top = _top(base, stops, skin)
     return VanFound(
         judged=(*judged, *found),
-        said=(WEIGHT_NOTE, FOOTING_NOTE, RIBS_NOTE, SNOW_NOTE),
+        said=(WEIGHT_NOTE, FOOTING_NOTE, RIBS_NOTE, SNOW_NOTE, *middle_disagrees(project, at, outline)),
         added=base.full(added.mass),
         added_height=base.full(added.height),
         bare=base.full(asked.van.mass),

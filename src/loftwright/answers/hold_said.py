@@ -16,7 +16,8 @@ from loftwright.answers.odds_words import measurable, settle
 from loftwright.core.checks import Check, Verdict
 from loftwright.core.hold_views import HoldPart
 from loftwright.core.wording import Wording
-from loftwright.strength.wind import beauforts_of_gust
+from loftwright.reference.wind import BEAUFORT
+from loftwright.strength.wind import beauforts_of_gust, gusts_of_beaufort
 
 PART_OF: Final[dict[str, HoldPart]] = {
     "FIT": "fit",
@@ -124,6 +125,18 @@ def beaufort(gust: float, roof_height: float) -> str:
     """
     low, high = beauforts_of_gust(max(gust, 0.0), roof_height)
     return f"about Beaufort {low}" if low == high else f"about Beaufort {low} to {high}"
+
+
+def when_forecast(gust: float, roof_height: float) -> str:
+    """Return in which forecast a roof that bears no gust above `gust` [m/s] at a height [m] is to be lowered.
+
+    The lowest Beaufort number that may bring a stronger gust: the safe end of what wind may hold it.
+
+    >>> when_forecast(17.0, 2.4), when_forecast(17.5, 2.4)
+    ('when Beaufort 6 or more is forecast', 'when Beaufort 7 or more is forecast')
+    """
+    number = next(n for n in range(len(BEAUFORT)) if float(gusts_of_beaufort(n, roof_height)[1]) > gust)
+    return f"when Beaufort {number} {'' if number == len(BEAUFORT) - 1 else 'or more '}is forecast"
 
 
 def first_to_give(name: str) -> str:

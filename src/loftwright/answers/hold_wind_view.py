@@ -18,6 +18,7 @@ from loftwright.answers.hold_said import (
     nominal,
     of_part,
     sway_text,
+    when_forecast,
 )
 from loftwright.answers.views import check_row
 from loftwright.core.checks import Check, Verdict
@@ -47,11 +48,11 @@ def _height(held: HeldNumbers) -> float:
 
 
 def lower_words(held: HeldNumbers, say: Wording) -> tuple[str, str]:
-    """Return the gust above which it is to be lowered, and what wind that is."""
+    """Return the gust above which it is to be lowered, and in which forecast."""
     gust = lower_above(held)
     if gust < LEAST_GUST:
         return "any wind", "do not raise it in any wind"
-    return say.gust(gust), beaufort(gust, _height(held))
+    return say.gust(gust), when_forecast(gust, _height(held))
 
 
 def weakest_words(wind: WindFound, say: Wording) -> str:

@@ -28,7 +28,7 @@ from loftwright.reference.timber import HANDY
 
 TIME_LIMIT: Final = 1.0
 """After so long [s] the best way of cutting a section that was found is taken."""
-LATER: Final = ("brace", "timber")
+LATER: Final = ("timber",)
 """Bars of these groups need not be there before the cut."""
 
 

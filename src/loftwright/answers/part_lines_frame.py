@@ -111,7 +111,6 @@ def _brace(asked: Asked, found: Listed) -> None:
             2.0,
             "brace.length",
             note="crossed; with an end fitting at both ends and something to draw it tight",
-            before_cut=False,
         )
         return
     shape: RingShape = "square tube"
@@ -127,7 +126,6 @@ def _brace(asked: Asked, found: Listed) -> None:
             1.0,
             "brace.track_to",
             note="with a slider and a pin that holds it when the roof is open",
-            before_cut=False,
         )
     else:
         found.add(
@@ -136,9 +134,8 @@ def _brace(asked: Asked, found: Listed) -> None:
             "brace",
             1.0,
             "brace.kind",
-            before_cut=False,
         )
-    found.add("brace-end", "end fitting of the brace", "brace", 2.0, "brace.limit", before_cut=False)
+    found.add("brace-end", "end fitting of the brace", "brace", 2.0, "brace.limit")
 
 
 # --- what holds it together ------------------------------------------------------------------------

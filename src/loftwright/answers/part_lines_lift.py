@@ -47,7 +47,6 @@ def _springs(asked: Asked, found: Listed) -> None:
             float(count),
             f"spring.{number}.force",
             note="from one batch; the request to a shop is among the sheets",
-            before_cut=False,
         )
     if every:
         found.add("spring-bracket", "bracket for a spring end", "lifting", 2.0 * every, "spring.0.place")
@@ -71,7 +70,6 @@ def _other(found: Listed, id_: str, name: str, word: str, per_side: int, source:
         2.0 * per_side,
         source,
         note="with what holds its ends; goggles on while it is hooked in",
-        before_cut=False,
     )
 
 
@@ -104,7 +102,7 @@ def _holding(asked: Asked, found: Listed) -> None:
         note="" if latches.catch else "the file has none yet: fit one",
     )
     if latches.stops:
-        found.add("stop-block", "solid stop under the rim", "latches", float(STOPS), "latches.stops", before_cut=False)
+        found.add("stop-block", "solid stop under the rim", "latches", float(STOPS), "latches.stops")
     else:
         found.said.append("No solid stops are in the list, as the file has none.")
     stop = project.stop.kind
@@ -115,10 +113,9 @@ def _holding(asked: Asked, found: Listed) -> None:
             "lifting",
             2.0,
             "stop.kind",
-            before_cut=False,
         )
     elif stop == "link":
-        found.add("stop-link", "link that stops the opening", "lifting", 2.0, "stop.kind", before_cut=False)
+        found.add("stop-link", "link that stops the opening", "lifting", 2.0, "stop.kind")
     strap = asked.number("handle.strap_length")
     if strap > 0.0:
         found.add(
@@ -127,7 +124,6 @@ def _holding(asked: Asked, found: Listed) -> None:
             "lifting",
             1.0,
             "handle.strap_length",
-            before_cut=False,
         )
     found.add(
         "prop",

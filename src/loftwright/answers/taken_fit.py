@@ -1,6 +1,7 @@
 """What the answer on the fit-out says about the balance, ready to be written into the file.
 
-Nothing is written by itself: faces offer it. A range holds nine of ten drawn roofs.
+Nothing is written by itself: faces offer it. What the file knows of the seal, measured, read off a label or decided, is
+not replaced. A range holds nine of ten drawn roofs.
 """
 
 from __future__ import annotations
@@ -26,6 +27,7 @@ SEAL_SAID: Final = {
     "forces.seal_line": "What the sample pushes with where the shell rests on its stops, mean over the rim",
     "forces.seal_height": "How far the seal is squeezed there, mean over the rim",
 }
+SPREAD: Final = "its range is that of this mean in nine of ten roofs like yours; round the rim it spreads further"
 SEAL_STEP: Final = {"forces.seal_line": 1.0, "forces.seal_height": 0.0001}
 """To what each is rounded, outward: [N/m], [m]."""
 ITEM_STEP: Final = {"mass": 0.1, "x": 0.01, "z": 0.005}
@@ -50,9 +52,11 @@ def _seal(fitted: FittedNumbers) -> tuple[Offered, ...]:
     say, there = Wording(fitted.project.settings.units), walk(fitted.project)
     found = []
     for path, value in values.items():
+        if not there[path].is_open:
+            continue
         before = say.ranged(there[path], key_of(path).dimension, origin=True)
         text = ranged(fitted, path, value, SEAL_STEP[path])
-        found.append(Offered(path, text, f"{SEAL_SAID[path]}; it replaces {before}."))
+        found.append(Offered(path, text, f"{SEAL_SAID[path]}; {SPREAD}; it replaces {before}."))
     return tuple(found)
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Final
 
+from loftwright.answers.work_doubts import days_in_doubt, skipped
 from loftwright.core.uncertain import Uncertain
 from loftwright.core.work import After, Done, Hours, Task
 from loftwright.plan.calendar_days import WorkCalendar, weekdays
@@ -56,6 +57,7 @@ class Listed:
     """The tasks of one roof, those that are done, and sentences about entries that were not understood.
 
     `entry` gives the number of a task's entry in the file, by its id; `timed` are those done whose time is written.
+    `doubts` are sentences on ticks that cannot be right: their days, or what they skip.
     """
 
     tasks: tuple[Task, ...]
@@ -63,6 +65,7 @@ class Listed:
     timed: frozenset[str]
     entry: dict[str, int]
     said: tuple[str, ...]
+    doubts: tuple[str, ...] = ()
 
 
 def roof_of(project: Project, *, trial: bool | None = None) -> Roof:
@@ -149,7 +152,12 @@ def listed(project: Project, *, trial: bool | None = None) -> Listed:
                 timed.add(name)
         elif todo.took is not None:
             said.append(f"{task.name}: the time it took counts once the day is written on which it was done.")
-    return Listed(with_safe_order(tasks), done, frozenset(timed), entry, tuple(said))
+    ordered = with_safe_order(tasks)
+    names = {task.id: task.name for task in ordered}
+    done, doubts = days_in_doubt(project, done, names)
+    return Listed(
+        ordered, done, frozenset(timed & set(done)), entry, tuple(said), (*doubts, *skipped(ordered, done, names))
+    )
 
 
 def unknown_task(written: str, known: dict[str, str]) -> str:

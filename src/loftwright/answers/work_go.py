@@ -17,11 +17,11 @@ from loftwright.answers.kept_walls import NOTHING_KEPT, KeptWalls
 from loftwright.answers.part_list import part_list
 from loftwright.answers.walled_roof import walled_roof
 from loftwright.answers.work_flags import Listed
-from loftwright.core.checks import Check, Outcome, Verdict
+from loftwright.core.checks import Check, Outcome, Verdict, worst_first
 from loftwright.core.hold_views import GoNoGo as HoldRow
 from loftwright.core.uncertain import Provenance
 from loftwright.core.work import GoNoGo, GoRow, PartStatus
-from loftwright.plan.go_no_go import Part, basis_of, go_no_go
+from loftwright.plan.go_no_go import Part, basis_of, before_first_road, go_no_go
 from loftwright.plan.standard_tasks import before_the_cut as tasks_before
 from loftwright.project.model import Project, walk
 
@@ -81,14 +81,17 @@ def parts_now(project: Project, kept: KeptWalls = NOTHING_KEPT) -> tuple[PartNow
 
 @dataclass(frozen=True, slots=True)
 class GoFound:
-    """The list before the cut, and where each part is."""
+    """The list before the cut, where each part is, and what fails that must hold before it is driven fast."""
 
     list: GoNoGo
     parts: tuple[PartNow, ...]
+    road: tuple[Check, ...] = ()
 
 
-def go_found(project: Project, tasks: Listed, kept: KeptWalls = NOTHING_KEPT) -> GoFound:
+def go_found(project: Project, tasks: Listed, kept: KeptWalls = NOTHING_KEPT, plan: tuple[Check, ...] = ()) -> GoFound:
     """Return the list before the cut: what is judged of the roof, what is looked for on the body, parts and tasks.
+
+    `plan` are judgements on the plan that count for the cut.
 
     Raises ProjectFault or CannotAssemble when the planned roof cannot be put together.
     """
@@ -97,14 +100,14 @@ def go_found(project: Project, tasks: Listed, kept: KeptWalls = NOTHING_KEPT) ->
     known = {path: value.provenance for path, value in walk(project).items()}
     parts = parts_now(project, kept)
     found = go_no_go(
-        tuple(_keyed(check) for check in checks),
+        tuple(_keyed(check) for check in (*checks, *plan)),
         known,
         tuple(Part(one.name, one.status, one.before_cut) for one in parts),
         tasks_before(tasks.tasks),
         tasks.done,
         others=tuple(hold_rows(held, known)),
     )
-    return GoFound(found, parts)
+    return GoFound(found, parts, before_first_road(worst_first((*held.checks, *checks))))
 
 
 def _keyed(check: Check) -> Check:

@@ -4,12 +4,22 @@ from __future__ import annotations
 
 from typing import Final
 
+import numpy as np
+
 from loftwright.answers.hold_said import nominal
 from loftwright.answers.odds_words import lower, of_100
 from loftwright.answers.work_go import GoFound
 from loftwright.answers.work_plan import WorkNumbers
-from loftwright.answers.work_words import day_words, half_nights, help_of, helpers_words, hours_words, nine_nights
-from loftwright.core.checks import Verdict
+from loftwright.answers.work_words import (
+    day_words,
+    half_nights,
+    help_of,
+    helpers_words,
+    hours_words,
+    nights_words,
+    nine_nights,
+)
+from loftwright.core.checks import Check, Verdict
 from loftwright.core.views import Grid
 from loftwright.core.wording import Wording
 from loftwright.core.work import GoRow
@@ -22,6 +32,9 @@ from loftwright.reference.field_words import label_of
 
 COVER_LAPS: Final = 0.5
 """How far a rain cover reaches past the hole on each side [m]: judgement, past ring and gutter."""
+LEAST_PLANS: Final = 0.05
+"""Weekdays on which fewer of the plans than this begin the cut are not told apart [1]."""
+WEEKDAYS: Final = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 LEAST_SHARE: Final = 0.05
 """Tasks that hold the roof open for less than this on average are left out of the table [days]."""
 
@@ -35,7 +48,7 @@ def shorten(found: WorkNumbers) -> Grid:
         else ("with the timber frame", found.with_frame),
         *((one.what, one.open) for one in found.others),
     ]
-    closed = "closed" in found.listed.done
+    closed, peaks = "closed" in found.listed.done, weekday_words(found)
     return Grid(
         "Nights with the roof open",
         ("Way", "Expected", "Half of the plans", "Nine of ten"),
@@ -45,7 +58,31 @@ def shorten(found: WorkNumbers) -> Grid:
             (what, *(f"{round(v)}" for v in (nominal(way.nights), half_nights(way), nine_nights(way))))
             for what, way in ways
         ),
-        "Counted from the first cut until the shell is closed on its seal; curing and days without work count too.",
+        "Counted from the first cut until the shell is closed on its seal; curing and days without work count too."
+        + (f" {peaks}" if peaks else ""),
+    )
+
+
+def weekday_words(found: WorkNumbers) -> str:
+    """Return what the weekday of the cut does to the nights with the roof open: why most plans stand in two peaks.
+
+    Empty once it is cut, and where fewer than two weekdays have enough plans, or they differ by less than a night.
+    """
+    plans, nights = found.plans, found.open.nights[1:]
+    if "cut" in found.listed.done or nights.size == 0:
+        return ""
+    begins = plans.times.early_start[1:, plans.ready.net.number("cut")]
+    days = np.array([found.job.calendar.date_of(float(time)).weekday() for time in begins])
+    mean = {day: float(nights[days == day].mean()) for day in range(7) if np.mean(days == day) >= LEAST_PLANS}
+    if len(mean) < 2:
+        return ""
+    best, worst = min(mean, key=lambda day: mean[day]), max(mean, key=lambda day: mean[day])
+    fewer = round(mean[worst] - mean[best])
+    if fewer < 1:
+        return ""
+    return (
+        f"The plans stand in peaks by the day of the cut: begin it on a {WEEKDAYS[best]}, {nights_words(fewer)} fewer "
+        f"than on a {WEEKDAYS[worst]} on average."
     )
 
 
@@ -69,6 +106,7 @@ def cut_day(found: WorkNumbers) -> tuple[str, ...]:
     tasks = [one for one in found.schedule.tasks if one.task.one_day == "cut" and not one.done]
     if not tasks:
         return ()
+    names = [one.task.name for one in sorted(tasks, key=lambda one: one.task.id == found.job.ends.cover)]
     most = max(tasks, key=lambda one: one.task.helpers)
     need, there = most.task.helpers, found.project.plan.people
     net = found.plans.ready.net
@@ -76,9 +114,13 @@ def cut_day(found: WorkNumbers) -> tuple[str, ...]:
     block = next(float(hours) for i, hours in blocks.items() if net.tasks[i].one_day == "cut")
     day = found.job.calendar.hours
     said = [
-        f"It falls on {day_words(tasks[0].begins)}: {'; '.join(lower(one.task.name) for one in tasks)}.",
+        f"It falls on {day_words(tasks[0].begins)}: {'; '.join(lower(name) for name in names)}.",
         f"It takes about {hours_words(block)}; a working day is written as {hours_words(day)}."
-        + (" Work longer that day: the ring goes in before night." if block > day else ""),
+        + (
+            " Work longer that day: the ring goes in before night, or the cover goes over the bare hole."
+            if block > day
+            else ""
+        ),
         f"It needs {helpers_words(need)} beside you, and you have {there or 'none'}."
         + (" Ask for more before you set the day." if need > there else ""),
         *(f"{one.task.name}: {one.task.note}" for one in tasks if one.task.note),
@@ -112,6 +154,11 @@ def _line(row: GoRow, project: Project) -> GoLine:
     return GoLine(row.what, row.verdict, row.basis, row.status, row.stop, row.do, rests)
 
 
+def road_words(checks: tuple[Check, ...]) -> tuple[str, ...]:
+    """Return what fails and must hold before it is driven fast, with what to do about each."""
+    return tuple(f"{check.words}: {lower(check.rule.remedy)}" for check in checks)
+
+
 def go_page(found: GoFound | None, project: Project, *, cut: bool = False) -> GoPage:
     """Return the list before the cut in the order in which it is read; `cut`: the roof is cut already."""
     if found is None:
@@ -136,6 +183,7 @@ def go_page(found: GoFound | None, project: Project, *, cut: bool = False) -> Go
         on_assumption=rough,
         met=tuple(line for row, line in met if not row.rests_on),
         wishes=tuple(line for row, line in lines if not row.stop and row.verdict is not Verdict.HOLDS),
+        road=road_words(found.road),
     )
 
 

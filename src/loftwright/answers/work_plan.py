@@ -29,7 +29,7 @@ from loftwright.plan.dated import Job, pace_so_far, planned
 from loftwright.plan.finish_odds import Drawn, Finish, drawn, finish, judge_finish, share_by
 from loftwright.plan.roof_open import RoofOpen, TrialGain, judge_open, judge_ring, roof_open, trial_gain
 from loftwright.plan.standard_tasks import way_back
-from loftwright.plan.work_rules import FINISH_MISSED, judge_helpers, judge_ready
+from loftwright.plan.work_rules import FINISH_MISSED, HELPERS_SHORT, RING_NEXT_DAY, judge_helpers, judge_ready
 from loftwright.project.model import Project
 
 DAY: Final = 86_400.0
@@ -123,15 +123,29 @@ def _judged(project: Project, found: WorkNumbers, at: Rows) -> Iterable[Check]:
     if "closed" not in found.listed.done:
         opened = judge_open(found.open, 1.0)
         yield replace(_decided(replace(opened, limit=at(OPEN_DAYS) / DAY), at), inputs=(OPEN_DAYS,))
-    if "fit-ring" not in found.listed.done and "cut" not in found.listed.done:
+    if "fit-ring" not in found.listed.done:
         yield replace(_decided(judge_ring(found.plans), at), inputs=("plan.hours",))
     to_do = tuple(task for task in found.listed.tasks if task.id not in found.listed.done)
-    first = tuple(task for task in to_do if task.one_day == "cut")
-    for group in (first, tuple(task for task in to_do if task not in first)):
+    for group in helped(to_do):
         if any(task.helpers for task in group):
             yield replace(_decided(judge_helpers(group, plan.people), at), inputs=("plan.people",))
-    if found.go is not None and "cut" not in found.listed.done:
-        yield _decided(judge_ready(found.go.list), at)
+
+
+def helped(tasks: tuple[Task, ...]) -> tuple[tuple[Task, ...], tuple[Task, ...], tuple[Task, ...]]:
+    """Return `tasks` in three: those on the day of the cut, those under the open roof after it, and all others."""
+    first = tuple(task for task in tasks if task.one_day == "cut")
+    opened = tuple(task for task in tasks if task.roof_open and task not in first)
+    return first, opened, tuple(task for task in tasks if task not in (*first, *opened))
+
+
+def _for_the_cut(checks: tuple[Check, ...], tasks: tuple[Task, ...]) -> tuple[Check, ...]:
+    """Return those of the judgements on the plan that stop the cut: helpers until it is closed, and the ring."""
+    names = {task.name for task in tasks if task.roof_open}
+    return tuple(
+        check
+        for check in checks
+        if check.rule.id == RING_NEXT_DAY.id or (check.rule.id == HELPERS_SHORT.id and check.part in names)
+    )
 
 
 def _said(project: Project, found: Listed, schedule: Schedule) -> tuple[str, ...]:
@@ -141,7 +155,7 @@ def _said(project: Project, found: Listed, schedule: Schedule) -> tuple[str, ...
         for done, before in schedule.too_early
     )
     first = first_day(project)[1]
-    return (*found.said, *early, *([first] if first else []), HOURS_SAID, ALONE_SAID, SEQUENCE_SAID)
+    return (*found.said, *found.doubts, *early, *([first] if first else []), HOURS_SAID, ALONE_SAID, SEQUENCE_SAID)
 
 
 @lru_cache(maxsize=2)
@@ -152,7 +166,6 @@ def work_plan(project: Project, kept: KeptWalls = NOTHING_KEPT, *, go: bool = Tr
     Raises ProjectFault where tasks wait for each other in a circle.
     """
     found = listed(project)
-    before, why = _before(project, found, kept) if go else (None, ())
     job = job_of(project, found)
     schedule, plans = planned(job), _drawn(job, project)
     opened = roof_open(plans)
@@ -174,17 +187,25 @@ def work_plan(project: Project, kept: KeptWalls = NOTHING_KEPT, *, go: bool = Tr
         gain=trial_gain(with_frame, without),
         others=_others(project, found) if "closed" not in found.done else (),
         cut_day=tuple(task for task in found.tasks if task.one_day == "cut"),
-        go=before,
+        go=None,
         back=way_back(),
     )
     at = work_rows(project)
-    return Outcome(numbers, worst_first(tuple(_judged(project, numbers, at))), (*why, *_said(project, found, schedule)))
+    checks, why = tuple(_judged(project, numbers, at)), tuple[str, ...]()
+    if go:
+        before, why = _before(project, found, kept, _for_the_cut(checks, found.tasks))
+        numbers = replace(numbers, go=before)
+        if before is not None and "cut" not in found.done:
+            checks = (*checks, _decided(judge_ready(before.list), at))
+    return Outcome(numbers, worst_first(checks), (*why, *_said(project, found, schedule)))
 
 
-def _before(project: Project, found: Listed, kept: KeptWalls) -> tuple[GoFound | None, tuple[str, ...]]:
+def _before(
+    project: Project, found: Listed, kept: KeptWalls, plan: tuple[Check, ...]
+) -> tuple[GoFound | None, tuple[str, ...]]:
     """Return the list before the cut, or a sentence that says why there is none."""
     try:
-        return go_found(project, found, kept), ()
+        return go_found(project, found, kept, plan), ()
     except LoftwrightError as error:
         why = error.faults[0].sentence() if isinstance(error, ProjectFault) else str(error)
         return None, (f"There is no list before the cut: {why.rstrip('.')}.",)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterable
+from dataclasses import replace
 from datetime import date
 from typing import Final, Literal
 
@@ -11,6 +12,7 @@ import numpy as np
 from loftwright.answers.hold_said import nominal
 from loftwright.answers.odds_words import of_100
 from loftwright.answers.views import check_row, wording
+from loftwright.answers.work_doubts import small
 from loftwright.answers.work_open_view import back_rows, cut_day, go_page, holds_open, rain_cover, shorten
 from loftwright.answers.work_plan import DAY, WorkNumbers, back_days
 from loftwright.answers.work_words import (
@@ -38,6 +40,7 @@ CAUTIONS: Final = (
     "Nobody is under the shell before it is propped.",
     "None of this is a crash or roll-over assessment: a local inspector or engineer decides what may be cut.",
 )
+COVER: Final = "cover-on"
 LEAST_SLACK, WHOLE_FROM = 0.05, 10.0
 """Slack below this is none, from this on it is told in whole days [days of work]."""
 
@@ -84,6 +87,27 @@ def _chapters(rows: Iterable[TaskRow]) -> tuple[WorkChapter, ...]:
     return tuple(
         WorkChapter(name, tuple(tasks), help_page(HELP_OF_CHAPTER[name])) for name, tasks in found.items() if tasks
     )
+
+
+def _next(rows: Iterable[TaskRow], found: WorkNumbers) -> tuple[TaskRow, ...]:
+    """Return what can be begun now; the cover of a hole that nobody has covered comes first."""
+    ready = [row for row in rows if row.state == "next"]
+    if uncovered(found):
+        ready.sort(key=lambda row: row.id != COVER)
+        ready = [replace(row, name=f"Cover it tonight: {small(row.name)}") if row.id == COVER else row for row in ready]
+    return tuple(ready)
+
+
+def uncovered(found: WorkNumbers) -> bool:
+    """Whether the roof is cut, not closed, and its cover has never been put on."""
+    done = found.listed.done
+    return "cut" in done and "closed" not in done and COVER not in done
+
+
+def _top(found: WorkNumbers) -> str:
+    """Return what stands before everything else: ticks in doubt, a hole without its cover."""
+    cover = ("Cover it tonight, and every evening until it is closed.",) if uncovered(found) else ()
+    return "".join(f"{text} " for text in (*cover, *found.listed.doubts))
 
 
 def _says(found: WorkNumbers) -> str:
@@ -184,10 +208,11 @@ def work_page(outcome: Outcome[WorkNumbers]) -> WorkPage:
         name=project.name,
         subtitle=f"{len(rows)} tasks in {len(chapters)} chapters; shell {plan.shell_is}, "
         + ("tried on a timber frame first" if plan.trial_frame else "without a timber frame"),
-        says=_says(found),
+        says=_top(found) + _says(found),
+        doubts=found.listed.doubts,
         facts=_facts(found, say),
         rows=tuple(check_row(check, say) for check in outcome.checks),
-        next_up=tuple(row for row in rows if row.state == "next"),
+        next_up=_next(rows, found),
         chapters=chapters,
         path=tuple(names[name] for name in found.schedule.path),
         shorten=shorten(found),

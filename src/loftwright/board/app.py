@@ -19,7 +19,22 @@ from loftwright.board.desk import Desk
 from loftwright.board.live import live
 from loftwright.board.mistakes import mistake
 from loftwright.board.page import HERE, Page, View, environment, not_shown, whole, whole_without
-from loftwright.board.pages import beside, forms, hold, home, lifts, motion, papers, proof, readings, start, walls
+from loftwright.board.pages import (
+    beside,
+    forms,
+    hold,
+    home,
+    lifts,
+    motion,
+    papers,
+    parts,
+    plan,
+    proof,
+    readings,
+    riding,
+    start,
+    walls,
+)
 from loftwright.board.said import OTHER_FILE, Action, Form, Said, refused
 from loftwright.core.errors import LoftwrightError
 from loftwright.documents.board_picture import pens_css
@@ -31,6 +46,9 @@ PAGES: tuple[Page, ...] = (
     lifts.PAGE,
     walls.PAGE,
     *hold.PAGES,
+    riding.PAGE,
+    parts.PAGE,
+    plan.PAGE,
     proof.PAGE,
     readings.PAGE,
     papers.PAGE,
@@ -53,6 +71,9 @@ def actions() -> dict[str, Action]:
         **lifts.ACTIONS,
         **walls.ACTIONS,
         **hold.ACTIONS,
+        **riding.ACTIONS,
+        **parts.ACTIONS,
+        **plan.ACTIONS,
         **motion.ACTIONS,
         **beside.ACTIONS,
         **proof.ACTIONS,
@@ -175,6 +196,7 @@ def build(desk: Desk) -> Starlette:
         *start.ROUTES,
         *readings.ROUTES,
         *papers.ROUTES,
+        *parts.ROUTES,
         Route("/do/{name}", act, methods=["POST"]),
         Route("/look/{look}", look, methods=["POST"]),
         WebSocketRoute("/live", live),

@@ -83,9 +83,7 @@ class Desk:
         )
         # Parts and plan need also where the file is: the slow answers on the walls are kept beside it.
         self._others: dict[str, Judging[Any]] = {
-            path: Judging(
-                self.start, lambda: self.strength, work, lambda: self.project, lambda: FIT_OUT_RESTS, more
-            )
+            path: Judging(self.start, lambda: self.strength, work, lambda: self.project, lambda: FIT_OUT_RESTS, more)
             for path, work, more in (
                 (RIDING, board_riding, tuple),
                 (PARTS, board_parts, self._file),
@@ -294,7 +292,7 @@ class Desk:
         return await self._walls.found(wait=wait, at_once=at_once)
 
     async def other(self, path: str, *, wait: float | None = None, at_once: bool = False) -> BoardOther | None:
-        """Return all that is judged on the page of fit-out, parts or plan; None when it takes longer than `wait` seconds.
+        """Return all that is judged on the page of fit-out, parts or plan; None when it takes over `wait` seconds.
 
         It is judged once the project rests, or `at_once` for who looks at it. Errors: as those of `Judging.found`.
         """

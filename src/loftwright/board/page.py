@@ -215,7 +215,7 @@ KEPT_OTHER = "judged on "
 
 
 async def other_now(desk: Desk, path: str, *, at_once: bool = False) -> BoardOther | None:
-    """Return what is judged on one of these pages; None where it is not yet, or cannot be: that the page itself says."""
+    """Return what is judged on one of these pages; None where it is not yet, or cannot be: the page says so."""
     try:
         found = await desk.other(path, wait=0, at_once=at_once)
     except Exception:

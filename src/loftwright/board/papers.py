@@ -17,7 +17,7 @@ from loftwright.answers.new_name import SUFFIX
 from loftwright.board import work
 from loftwright.board.desk import Desk
 from loftwright.board.page import environment, sentences
-from loftwright.core.book_views import BOOK_SHEETS, BookSheet, HoldSheet, Paper, WallSheet
+from loftwright.core.book_views import BOOK_SHEETS, REST_SHEETS, BookSheet, HoldSheet, Paper, WallSheet
 from loftwright.core.errors import Fault, LoftwrightError, ProjectFault
 from loftwright.documents.hold_book import HOLD_SHEETS
 from loftwright.project.from_answers import units_of
@@ -125,7 +125,10 @@ async def _from_book(request: Request, desk: Desk, only: BookSheet | None, choic
         raise ProjectFault([Fault("The tuning card", "not there", "it comes from the search for springs", do)])
     choice = _choice(desk, how.springs, choice_of)
     try:
-        data = await _made(desk, work.book, project, desk.open.path, choice, only, how.paper, how.height)
+        asked = (project, desk.open.path, choice, only, how.paper, how.height)
+        # What hangs on strength and walls is made where these are judged: it may be known there already.
+        rest = only in REST_SHEETS
+        data = await (desk.strength.run(work.book, *asked) if rest else _made(desk, work.book, *asked))
     except ProjectFault as error:
         raise _of_sheet(error, "look under What lifts it why") from None
     return _sent(data, PDF, _named(desk, f"{only or 'book'}.pdf"))

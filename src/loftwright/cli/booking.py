@@ -107,7 +107,7 @@ def book(
 
     whole = sheet is None or sheet in REST_SHEETS
     chosen, missing = (None, answers.NOT_SEARCHED)
-    if not as_planned and sheet not in WITHOUT_SPRINGS:
+    if not as_planned and sheet not in (*WITHOUT_SPRINGS, *REST_SHEETS):
         chosen, missing = _chosen(project, file, springs)
     page = answers.book_page(
         project,

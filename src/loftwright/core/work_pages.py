@@ -96,6 +96,8 @@ class GoPage:
     met: tuple[GoLine, ...]
     wishes: tuple[GoLine, ...]
     """What is no hard stop and is not so."""
+    road: tuple[str, ...] = ()
+    """What fails and must hold before it is driven fast."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,6 +148,8 @@ class WorkPage:
     words: Spelling = "kerb"
     finish_days: FinishText | None = None
     """None once everything is done."""
+    doubts: tuple[str, ...] = ()
+    """Ticks that cannot be right: their days, or what they skip; `says` begins with them."""
 
     @property
     def tally(self) -> Tally:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any, Final
+from typing import Final
 
+from loftwright.core.book_views import PAPER_MM, Paper
 from loftwright.core.fitting_pages import FittingPage, FittingPart, FittingSection
 from loftwright.core.views import Grid
 from loftwright.documents.chapters import Chapter
@@ -16,8 +17,7 @@ from loftwright.documents.fitting_pictures import (
     sun_picture,
     wiring_picture,
 )
-from loftwright.documents.hold_pieces import closest, grid_of, section_of
-from loftwright.documents.roof_sheet import sentence
+from loftwright.documents.hold_pieces import grid_of, section_of
 from loftwright.drawing.page import Drawing
 from loftwright.drawing.svg import svg
 
@@ -35,36 +35,25 @@ SEAL_CARE: Final = (
 )
 _HALF: Final = 86.0
 """Width of a map of headroom, two of them side by side [mm]."""
-_SEAL: Final = 74.0
-"""Height of the seal's path [mm]."""
+_SEAL: Final = 224.0
+"""Height of what stands beside the seal's path on its page [mm]."""
 
 
 def _pictures(*drawings: Drawing | None) -> list[str]:
     return [svg(one) for one in drawings if one is not None]
 
 
-def _section(section: FittingSection) -> dict[str, Any]:
-    return {
-        "title": section.title,
-        "says": sentence(section.says),
-        "facts": section_of(section)["facts"],
-        "grids": [grid_of(grid) for grid in section.grids],
-        "rows": closest(section.rows),
-        "said": list(section.said),
-    }
-
-
 def _planned(section: FittingSection) -> bool:
     return bool(section.rows or section.grids)
 
 
-def _seal(page: FittingPage) -> Chapter:
+def _seal(page: FittingPage, paper: Paper) -> Chapter:
     return {
         "kind": "fit-out-part",
         "title": TITLES["seal"],
-        "pictures": _pictures(seal_picture(page, height=_SEAL)),
+        "pictures": _pictures(seal_picture(page, height=PAPER_MM[paper][1] - _SEAL)),
         "beside": False,
-        "section": _section(page.section("seal")),
+        "section": section_of(page.section("seal")),
         "steps_title": "Weighing a sample of the seal",
         "steps": list(page.seal.sample),
         "fields": ["reading at half of the squeeze", "reading at the whole squeeze", "length of the sample"],
@@ -79,7 +68,7 @@ def _standing(page: FittingPage) -> Chapter:
 
 def _panel(page: FittingPage) -> Chapter:
     pictures = (sun_picture(page, height=58.0), rose_picture(page), loop_picture(page), wiring_picture(page))
-    section = _section(page.section("panel"))
+    section = section_of(page.section("panel"))
     return {**_plain(page, "panel"), "pictures": _pictures(*pictures), "section": section}
 
 
@@ -99,7 +88,7 @@ def _plain(page: FittingPage, part: FittingPart) -> Chapter:
         "title": TITLES[part],
         "pictures": [],
         "beside": False,
-        "section": _section(page.section(part)),
+        "section": section_of(page.section(part)),
         "steps_title": "",
         "steps": [],
         "fields": [],
@@ -111,18 +100,20 @@ def _not_planned(page: FittingPage, sections: list[FittingSection]) -> Chapter:
     return {
         "kind": "fit-out-rest",
         "title": NOT_PLANNED,
-        "sections": [_section(section) for section in sections],
+        "sections": [section_of(section) for section in sections],
         "assumptions": [],
     }
 
 
-def fit_chapters(page: FittingPage) -> list[Chapter]:
+def fit_chapters(page: FittingPage, paper: Paper) -> list[Chapter]:
     """Return the chapters on the fit-out; parts that the file leaves out stand together at the end."""
-    made = {"seal": _seal, "standing": _standing, "panel": _panel, "lift": _lift}
+    made = {"standing": _standing, "panel": _panel, "lift": _lift}
     chapters: list[Chapter] = []
     absent: list[FittingSection] = []
     for section in page.sections:
-        if section.part in ("panel", "lift", "lining") and not _planned(section):
+        if section.part == "seal":
+            chapters.append(_seal(page, paper))
+        elif section.part in ("panel", "lift", "lining") and not _planned(section):
             absent.append(section)
         elif section.part in made:
             chapters.append(made[section.part](page))

@@ -7,6 +7,7 @@ from dataclasses import asdict
 from typing import Any
 
 from loftwright.core.checks import Verdict
+from loftwright.core.fitting_pages import FittingSection
 from loftwright.core.hold_views import HoldPage, HoldSection
 from loftwright.core.views import CheckRow, Grid
 from loftwright.core.wall_views import WallPage, WallSection
@@ -16,7 +17,7 @@ _HOLDING = 8
 """Judgements that hold, of one question, before the rest is counted only."""
 
 
-def facts_of(section: HoldSection | WallSection) -> list[dict[str, str]]:
+def facts_of(section: HoldSection | WallSection | FittingSection) -> list[dict[str, str]]:
     """Return the facts of a section for the template."""
     return [asdict(fact) for fact in section.facts]
 
@@ -48,7 +49,7 @@ def grid_of(grid: Grid) -> dict[str, Any]:
     }
 
 
-def section_of(section: HoldSection | WallSection) -> dict[str, Any]:
+def section_of(section: HoldSection | WallSection | FittingSection) -> dict[str, Any]:
     """Return a section for the template."""
     return {
         "title": section.title,

@@ -67,7 +67,7 @@ def bars(page: PartsPage, paper: Paper) -> Chapter:
     height = PAPER_MM[paper][1] - _MARGINS
     sections = [
         {
-            "title": one.title,
+            "title": one.title[0].upper() + one.title[1:],
             "says": one.says,
             "source": one.source,
             "pictures": [svg(drawing) for drawing in bars_pictures(one, height=height)],

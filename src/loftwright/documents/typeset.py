@@ -92,9 +92,9 @@ class Printed:
 
 
 def chaptered(template: str, data: Mapping[str, Any], words: Spelling = "kerb", own: tuple[str, ...] = ()) -> Printed:
-    """Return what `template` makes of `data`, as `pdf` does, with what the template marks as `<chapter>` and `<pages>`.
+    """Return what `template` makes of `data`, as `pdf` does, with what the template writes as metadata.
 
-    A chapter's mark holds `title` and `page`, the last one the number of pages.
+    A chapter's mark holds `title` and `page`; the last mark of all is the number of pages.
     """
     import typst
 
@@ -108,19 +108,12 @@ def chaptered(template: str, data: Mapping[str, Any], words: Spelling = "kerb", 
         if warnings:
             raise Bug(f"the typesetter warns about {template}: " + "; ".join(str(w.message) for w in warnings))
         # The same source and data a second time: the typesetter remembers most of its work.
-        marks, pages = (
-            json.loads(
-                typst.query(
-                    source,
-                    selector,
-                    field="value",
-                    font_paths=found,
-                    ignore_system_fonts=True,
-                    sys_inputs=inputs,
-                )
+        found_marks = json.loads(
+            typst.query(
+                source, "metadata", field="value", font_paths=found, ignore_system_fonts=True, sys_inputs=inputs
             )
-            for selector in ("<chapter>", "<pages>")
         )
     if not isinstance(output, bytes):
         raise Bug(f"the typesetter returned no single file for {template}")
-    return Printed(output, int(pages[0]), tuple((str(mark["title"]), int(mark["page"])) for mark in marks))
+    marks = [mark for mark in found_marks if isinstance(mark, dict)]
+    return Printed(output, int(found_marks[-1]), tuple((str(mark["title"]), int(mark["page"])) for mark in marks))

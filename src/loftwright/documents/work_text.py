@@ -114,6 +114,8 @@ def _go(go: GoPage, look: Look, *, brief: bool) -> list[str]:
         lines += heading(look, "Met, but only on numbers that nobody has measured")
         for line in go.on_assumption:
             lines += look.wrapped(f"- {line.what}: {', '.join(line.rests_on)}", 2, 0)
+    if go.road:
+        lines += heading(look, "Before the first fast road") + points(go.road, look)
     if go.wishes:
         lines += heading(look, "No hard stop, but not so yet")
         for line, whats in _grouped(go.wishes):

@@ -20,10 +20,10 @@ from loftwright.drawing.page import (
     unpatched,
 )
 from loftwright.drawing.shadings import box, shaded, triangle
-from loftwright.drawing.tiles import pointer
+from loftwright.drawing.tiles import pointer, wrapped
 
 _SIZE, _SMALL, _TITLE = 2.3, 2.0, 2.9
-_HEAD, _RIGHT = 9.0, 1.0
+_HEAD, _RIGHT, _LINE = 9.0, 1.0, 3.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +63,9 @@ def sun_chart(year: SunYear, *, width: float, height: float = 66.0) -> Drawing:
         raise Bug("a chart of the sun needs months and ticks")
     left = max(text_width(text, _SMALL) for _, text in year.ticks) + 2.2
     right = width - _RIGHT
-    top, base = _HEAD, height
+    unit = wrapped(year.unit, width - 0.6, _SIZE)
+    more = _LINE * (len(unit) - 1)
+    top, base = _HEAD + more, height + more
     most = max(year.ticks[-1][0], year.use or 0.0, *(max(m.flat, m.raised) for m in year.months)) * 1.04
     each = (right - left) / len(year.months)
     bar = 0.38 * each
@@ -72,7 +74,7 @@ def sun_chart(year: SunYear, *, width: float, height: float = 66.0) -> Drawing:
         return base - (base - top) * value / most
 
     marks: list[Primitive] = [Text((0.3, 3.6), year.title, _TITLE, "start", "ink", True)]
-    marks.append(Text((0.3, 7.0), year.unit, _SIZE, "start", "note"))
+    marks += [Text((0.3, 7.0 + _LINE * k), line, _SIZE, "start", "note") for k, line in enumerate(unit)]
     for value, text in year.ticks:
         marks += [
             Line((left, y(value)), (right, y(value)), "grid"),

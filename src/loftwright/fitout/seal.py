@@ -25,14 +25,16 @@ REAR_BAND: Final = 0.05
 """How far from the rearmost station the seal's joint may lie and still be at the rear [m]: judgement."""
 
 HOW_TO_WEIGH: Final = (
-    "Cut 200 mm of the seal and lay it on kitchen scales.",
+    "Cut {length} of the seal and lay it on kitchen scales.",
     "Lay a stiff board on it that is longer than the seal, and set the scales to nought.",
     "Press the board down level to half of the squeeze that you expect, between two blocks of the right height, "
     "and read the scales.",
     "Do it again at the whole squeeze, with lower blocks.",
     "Wait a minute before each reading: rubber gives way slowly, and the later figure is the one that counts.",
 )
-"""How the two points of the curve are got at home, step by step."""
+"""How the two points of the curve are got at home, step by step; `length`: of the sample, about `SAMPLE`, in words."""
+SAMPLE: Final = 0.2
+"""Length of seal that is weighed [m]: kitchen scales carry it."""
 
 
 def seal_length(length: ArrayLike, width: ArrayLike, corner_radius: ArrayLike) -> Array:

@@ -31,8 +31,10 @@ Comfort, cloth and feel. Whatever holds the roof on the van, keeps it shut or st
 """
 HARD_ANYWAY: Final = tuple(f"LIFT-{n}" for n in (201, 202, 203, 207, 211, 212, 213, 214, 219, 221, 223))
 """Springs that do not fit, let the roof fall, open it by themselves or break: hard stops all the same."""
-LATER: Final = ("PLAN-27", "PLAN-103")
-"""Rules on the plan itself; they are judged elsewhere and would count twice here."""
+LATER: Final = ("PLAN-2701", "PLAN-2702", "PLAN-2703", "PLAN-103")
+"""Rules on days and on this list itself; they are judged elsewhere and would count twice here."""
+FIRST_ROAD: Final = ("ROAD-9", "SUN-2302", "WIRE-2402")
+"""Rules, by the beginning of their id, that must hold before it is driven fast: what may come off or catch fire."""
 
 _ROUGH: Final = (Provenance.ASSUMED, Provenance.UNKNOWN, Provenance.SUGGESTED)
 
@@ -49,6 +51,15 @@ class Part:
 def _is_wish(check: Check, wishes: Sequence[str], hard: Sequence[str]) -> bool:
     name = check.rule.id
     return name not in hard and (name in wishes or name.split("-")[0] in wishes)
+
+
+def before_first_road(checks: Sequence[Check]) -> tuple[Check, ...]:
+    """Return those of `checks` that fail and must hold before the first fast road, each rule once, in their order."""
+    found: dict[str, Check] = {}
+    for check in checks:
+        if check.verdict is Verdict.FAILS and check.rule.id.startswith(FIRST_ROAD):
+            found.setdefault(check.rule.id, check)
+    return tuple(found.values())
 
 
 def basis_of(keys: Sequence[str], known: Mapping[str, Provenance]) -> tuple[Basis, tuple[str, ...]]:

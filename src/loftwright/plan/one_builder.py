@@ -22,10 +22,11 @@ from loftwright.plan.tasks import Network, all_before, merged, network
 
 @dataclass(frozen=True, slots=True)
 class Ends:
-    """The ids of the task that opens the roof and of the one after which it is closed and sealed."""
+    """The ids of the task that opens the roof, of its cover, and of the one after which it is closed and sealed."""
 
     cut: str = "cut"
     closed: str = "closed"
+    cover: str = "cover-on"
 
 
 _ASKED: Final = ("delivery", "answer")
@@ -62,8 +63,8 @@ def turns(
     Whenever the hands are free, of the tasks that may start the one with the earliest latest start comes first, but
     orders and questions to others before all else, because their answers take days. What need not wait for the cut
     comes before the cut, as far as it can be done by then; once the roof is open nothing is begun that does not help
-    to close it; a group that belongs on one day is finished before anything else is begun. A good order, not always
-    the best one.
+    to close it, and its cover comes before all else; a group that belongs on one day is finished before anything else
+    is begun. A good order, not always the best one.
 
     Parameters
     ----------
@@ -102,7 +103,16 @@ def turns(
         if not free:
             soonest = min(ready[i] for i in ours)
             free = [i for i in ours if ready[i] <= soonest + TINY]
-        pick = min(free, key=lambda i: (i in later, net.tasks[i].wait_is not in _ASKED, float(late[i]), i))
+        pick = min(
+            free,
+            key=lambda i: (
+                net.tasks[i].id != marks.cover,
+                i in later,
+                net.tasks[i].wait_is not in _ASKED,
+                float(late[i]),
+                i,
+            ),
+        )
         begin = max(moment, ready[pick])
         now = begin + float(work[pick]) if calendar is None else float(calendar.after_work(begin, work[pick]))
         end[pick] = now

@@ -180,7 +180,7 @@ def riveted(seams: Iterable[RivetedSeam], source: str, pack: int = 50) -> tuple[
 
 def seal_part(perimeter: float, source: str, name: str = "rim seal") -> Part:
     """Return the seal for a `perimeter` [m] along its middle line, with `SEAL_SPARE` over, sold by the metre."""
-    return Part(_slug(name), name, "seal", perimeter, "m", SEAL_SPARE, 1.0, "by the metre", source, before_cut=False)
+    return Part(_slug(name), name, "seal", perimeter, "m", SEAL_SPARE, 1.0, "by the metre", source)
 
 
 def bead_volume(length: ArrayLike, diameter: ArrayLike) -> Array:

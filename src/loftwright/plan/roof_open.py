@@ -114,6 +114,7 @@ def judge_open(found: RoofOpen, most_nights: float) -> Judged:
 def judge_ring(plans: Drawn) -> Judged:
     """Return cut and ring against one working day [s], [rows]: the hole must not stand without its ring overnight.
 
+    Once it is cut, what was done counts as it took, and each night since then as one whole working day more.
     KeyError where no task cuts.
     """
     net = plans.ready.net
@@ -121,4 +122,9 @@ def judge_ring(plans: Drawn) -> Judged:
     day = net.tasks[cut].one_day
     blocks = block_hours(net, plans.work, plans.wait)
     hours = next((h for i, h in blocks.items() if net.tasks[i].one_day == day), plans.work[:, cut])
-    return against(RING_NEXT_DAY, hours * 3600.0, plans.job.calendar.hours * 3600.0)
+    job = plans.job
+    done = job.done.get(job.ends.cut)
+    if done is not None:
+        took = sum(one.hours for name, one in job.done.items() if net.tasks[net.number(name)].one_day == day)
+        hours = hours + took + job.calendar.hours * max((job.today - done.on).days, 0)
+    return against(RING_NEXT_DAY, hours * 3600.0, job.calendar.hours * 3600.0)

@@ -140,6 +140,12 @@ def with_safe_order(tasks: Sequence[Task]) -> tuple[Task, ...]:
 
 
 def before_the_cut(tasks: Sequence[Task]) -> tuple[Task, ...]:
-    """Return those of `tasks` that safety wants ticked off before the cut, less the going through of the list."""
-    wanted = {first for first, then, _ in SAFE_ORDER if then == "cut"} - {"go-no-go"}
-    return tuple(task for task in tasks if task.id in wanted)
+    """Return those of `tasks` that the cut comes after, near or far, less the going through of the list.
+
+    None where no task cuts; errors as `tasks.network`.
+    """
+    place = {task.id: i for i, task in enumerate(tasks)}
+    if "cut" not in place:
+        return ()
+    wanted = all_before(network(tasks))[place["cut"]] - {place.get("go-no-go", -1)}
+    return tuple(task for i, task in enumerate(tasks) if i in wanted)

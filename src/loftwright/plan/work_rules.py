@@ -59,7 +59,8 @@ RING_NEXT_DAY: Final = Rule(
     "s",
     "at most",
     "Without its ring the roof springs and dents at a touch, and adhesive wants a clean fresh edge.",
-    "Try the ring on a paper pattern beforehand, start early, get help for that day, or work a longer day.",
+    "Try the ring on a paper pattern beforehand, start early, get help for that day, or work a longer day; cover the "
+    "hole every evening until it is closed.",
     Source("common-practice", "cut and ring on one day", "common practice"),
 )
 

@@ -32,6 +32,8 @@ PLYWOOD: Final = 0.13
 SKIN_CONDUCTS: Final = {"foam-plywood": FOAM, "glass-fibre": LAMINATE, "aluminium-skin": PLYWOOD, "plywood": PLYWOOD}
 """What conducts heat in each kind of shell, taken over its whole thickness [W/(m K)]: judgement."""
 BOARD_CONDUCTS: Final = PLYWOOD
+BATTERY_LOW: Final = 11.5
+"""Voltage of a 12 V battery that is nearly empty [V]: the controller gives it most current then; common practice."""
 LEAST_USE: Final = 1.0
 """Daily use below which a panel is not compared with it [W h]."""
 
@@ -104,15 +106,15 @@ def panel_given(project: Project, at: Values) -> PanelGiven:
 class WireGiven:
     """The cable: `length` one way [m], resistance at 20 C `per_metre` [ohm/m], what it `bears` at 30 C [A].
 
-    `current` at work and `short` circuit [A], `volts` at work [V], allowed `drop` [1], `cable` over its sheath [m];
-    `fuse` [A] or None. Each [rows].
+    `current` at work and `lasting` at the battery [A], `volts` at work [V], allowed `drop` [1], `cable` over its sheath
+    [m]; `fuse` [A] or None. Each [rows].
     """
 
     length: Array
     per_metre: Array
     bears: Array
     current: Array
-    short: Array
+    lasting: Array
     volts: Array
     drop: Array
     cable: Array
@@ -133,7 +135,8 @@ def wire_given(project: Project, at: Values) -> WireGiven:
         per_metre=np.asarray(each / area),
         bears=np.asarray(np.exp(borne)),
         current=np.asarray(at("panel.power") / volts),
-        short=at("panel.short_circuit"),
+        # A controller that steps the voltage down gives the battery more current than the panel has.
+        lasting=np.maximum(at("panel.short_circuit"), at("panel.power") / BATTERY_LOW),
         volts=volts,
         drop=at("panel.drop_limit"),
         cable=at("panel.cable"),

@@ -14,6 +14,7 @@ from loftwright.mechanics.lifters import lifters
 from loftwright.mechanics.masses import Body
 from loftwright.mechanics.reactions import reactions
 from loftwright.plan.scout import Outline
+from loftwright.project.assemble_panel import panel_load
 from loftwright.project.carrying import Values
 from loftwright.project.model import Project
 from loftwright.project.plane import LENGTHWISE, end_in_plane, plane_of
@@ -78,7 +79,8 @@ def road_air(project: Project, at: Values) -> RoadAir:
 class OnRoad:
     """Everything that the closed roof's strength on the road is reckoned from; arrays [rows].
 
-    `latch_x`, `latch_z` [m]; `catch` and what holds it are None where there is none.
+    `latch_x`, `latch_z` [m]; `panel`: what the air adds at a panel per pressure [m2]; `catch` and what
+    holds it are None where there is none.
     """
 
     shut: Shut
@@ -91,6 +93,7 @@ class OnRoad:
     latch_x: Array
     latch_z: Array
     bounded: bool
+    panel: SideLoad | None
 
 
 def on_road(project: Project, at: Values, roof: Roof, outline: Outline, twist: Array | None) -> OnRoad:
@@ -101,7 +104,8 @@ def on_road(project: Project, at: Values, roof: Roof, outline: Outline, twist: A
     """
     latch_x, latch_z = latch_line(project, at, roof)
     shell, drive = _shut(project, at, roof, outline), _drive(at)
-    cases, bounded = _cases(project, at, roof, shell, drive, (latch_x, latch_z))
+    panel = panel_load(project, at, outline)
+    cases, bounded = _cases(project, at, roof, shell, drive, (latch_x, latch_z), panel)
     safety = at("safety.parts") * at("safety.load")
     latch, hinge = at("latches.limit"), at("hinges.pull_limit")
     one = np.ones_like(latch)
@@ -127,6 +131,7 @@ def on_road(project: Project, at: Values, roof: Roof, outline: Outline, twist: A
         latch_x=latch_x,
         latch_z=latch_z,
         bounded=bounded,
+        panel=panel,
     )
 
 
@@ -197,7 +202,13 @@ def _springs(roof: Roof, still: Array) -> tuple[tuple[Push, ...], tuple[Lifter, 
 
 
 def _cases(
-    project: Project, at: Values, roof: Roof, shell: Shut, drive: Drive, latch: tuple[Array, Array]
+    project: Project,
+    at: Values,
+    roof: Roof,
+    shell: Shut,
+    drive: Drive,
+    latch: tuple[Array, Array],
+    panel: SideLoad | None,
 ) -> tuple[HeldCases, bool]:
     """Return what holds the closed shell in each case, by equilibrium of shell and arms, and whether it is bounded.
 
@@ -205,7 +216,8 @@ def _cases(
     """
     ends = thinned(roof.travel, roof.travel.fraction.size - 1)
     loads = [shell.still(bump) for bump in (0 * drive.bump, -tossed_up(drive.bump), drive.bump)]
-    loads.append(air_per_pressure(shell.cap, shell.air))
+    blown = air_per_pressure(shell.cap, shell.air)
+    loads.append(blown if panel is None else blown + panel)
     load = _as_load(loads)
     still = np.array([1.0, 1.0, 1.0, 0.0])[:, None]
     pushes, others = _springs(roof, still)

@@ -9,6 +9,7 @@ import numpy as np
 from loftwright.core.motion import Array
 from loftwright.mechanics.feel import Roof
 from loftwright.plan.scout import Outline
+from loftwright.project.assemble_panel import Place, panel_corners
 from loftwright.project.assemble_road import latch_line
 from loftwright.project.carrying import Values
 from loftwright.project.model import Project
@@ -29,12 +30,26 @@ def roof_top(outline: Outline) -> Array:
     return np.asarray(outline.rim + highest)
 
 
-def stands_out(project: Project, at: Values, top: Array) -> Array:
-    """Return how far items reach above the closed shell [m], [rows]: one on top reaches as far above its middle."""
-    over = np.zeros_like(top)
+def on_shell(project: Project, at: Values, outline: Outline) -> tuple[Place, ...]:
+    """Return the upper edges of what lies on the closed shell, (x, z) over the roof [m], [rows].
+
+    A panel by its gap and frame; any other item on top reaches as far above the shell's top again as its middle.
+    """
+    top, lies = roof_top(outline), project.panel is not None
+    found = list(panel_corners(project, at, outline)) if lies else []
     for i, item in enumerate(project.item):
-        if item.state != "remove":
-            over = np.maximum(over, 2 * (at(f"item.{i}.z") - top))
+        if item.state != "remove" and not (lies and item.kind == "panel"):
+            z = at(f"item.{i}.z")
+            found.append((at(f"item.{i}.x"), np.asarray(z + np.maximum(z - top, 0.0))))
+    return tuple(found)
+
+
+def stands_out(project: Project, at: Values, outline: Outline) -> Array:
+    """Return how far what lies on the closed shell reaches above its top [m], [rows]."""
+    top = roof_top(outline)
+    over = np.zeros_like(top)
+    for _, z in on_shell(project, at, outline):
+        over = np.maximum(over, z - top)
     return over
 
 
@@ -63,7 +78,7 @@ def on_van(project: Project, at: Values, roof: Roof, outline: Outline, added: Lu
         roof_load=None if body.roof_load is None else at("body.roof_load"),
         gross=None if body.gross_mass is None else at("body.gross_mass"),
         most_lost=MOST_LOST + 0 * top,
-        height=overall_height(at("body.height"), top, stands_out(project, at, top)),
+        height=overall_height(at("body.height"), top, stands_out(project, at, outline)),
         height_limit=None if body.height_limit is None else at("body.height_limit"),
     )
 

@@ -324,10 +324,10 @@ class Lift(Section):
         Uncertain,
         force_limit(
             "force at the lip at which it must have stopped",
-            (100.0, 250.0),
-            "from power windows to powered doors, from memory",
-            "common for powered doors; from memory",
-            "150 N",
+            (50.0, 150.0),
+            "judgement: from a child's hand to a grown person's arm",
+            "what a rule for powered roof panels of new cars allows",
+            "100 N",
         ),
     ]
     cut_off: Annotated[

@@ -57,8 +57,9 @@ WALLS: Final = (
 FITTING: Final = (
     "Prop the shell before anyone reaches under it: neither springs nor actuators hold it for a person.",
     "A powered roof crushes: hold its switch by hand with the roof in sight, keep heads, hands and children away.",
-    "A lit panel is always live: cover it before you touch its plugs, part it before the battery, and fuse the battery's "
-    "end.",
+    "A lit panel is always live: cover it before you touch its plugs, part it before the battery, and fuse the "
+    "battery's end.",
+    "Panels in series, or one above 60 V in the cold, give shocks that can kill: an electrician's work, not yours.",
     "Local rules for wiring in vehicles and a qualified electrician come before every figure here.",
     "What is screwed or glued to a roof can fly: look at its feet before every trip. None of this is a crash "
     "assessment.",

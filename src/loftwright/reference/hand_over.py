@@ -20,6 +20,8 @@ class Cause:
     measure: str
     rule: str
     needs: Needs | None = None
+    unhooks: bool = False
+    """Springs come off for it: the safe way is said with it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +36,13 @@ class Symptom:
     needs: Needs | None = None
 
 
+UNHOOK: Final = (
+    "Never push a spring in by hand, and never unhook one that is still pushed in: open on its stop, it still pushes. "
+    "Goggles on, nobody in line with a rod. Helpers hold the shell, the strap or link that stops it comes off, and the "
+    "prop is set higher until the spring is at its full length; only then take its ends off. Test it with plank and "
+    "scales, as in the home test."
+)
+"""How a spring is taken off without it flying off. Common practice."""
 PROP: Final = "Prop it before anyone reaches under it."
 SHUT: Final = "Do not drive with it until it is cleared."
 DOWN: Final = "Lower it and latch it until it is cleared."
@@ -51,7 +60,10 @@ SYMPTOMS: Final[tuple[Symptom, ...]] = (
                 "springs",
             ),
             Cause(
-                "It grew heavier: rain, bikes, a lining", "Weigh at the handle again with the springs off", "MASS-101"
+                "It grew heavier: rain, bikes, a lining",
+                "Weigh at the handle again with the springs off",
+                "MASS-101",
+                unhooks=True,
             ),
             Cause(
                 "The springs have lost gas with age",
@@ -60,9 +72,10 @@ SYMPTOMS: Final[tuple[Symptom, ...]] = (
             ),
             Cause(
                 "One spring is empty",
-                "Unhook each in turn, roof propped, and push it in by hand",
+                "Take each off in turn the safe way, and press it on scales with the plank",
                 "LIFT-214",
                 "springs",
+                unhooks=True,
             ),
         ),
         PROP,
@@ -73,7 +86,12 @@ SYMPTOMS: Final[tuple[Symptom, ...]] = (
         "Unlatched in the sun, it opens by itself",
         (
             Cause("Hot gas pushes harder", "Hold-down at the handle, sun on the shell", "LIFT-203", "springs"),
-            Cause("The seal pushes the lip up", "How far the lip rises when unlatched, springs off", "FIT-503"),
+            Cause(
+                "The seal pushes the lip up",
+                "How far the lip rises when unlatched, springs off",
+                "FIT-503",
+                unhooks=True,
+            ),
             Cause("Something heavy was taken off", "Weigh at the handle again", "LIFT-215", "springs"),
         ),
         "Keep a hand on the lip while you undo the latches.",
@@ -128,7 +146,13 @@ SYMPTOMS: Final[tuple[Symptom, ...]] = (
         "Lifting",
         "One side rises before the other",
         (
-            Cause("One spring is weaker", "Swap left and right: does the fault go with it?", "LIFT-217", "springs"),
+            Cause(
+                "One spring is weaker",
+                "Swap left and right the safe way: does the fault go with it?",
+                "LIFT-217",
+                "springs",
+                unhooks=True,
+            ),
             Cause("The shell is soft in twist", "Lift one corner and see how much the other comes", "SHELL-823"),
             Cause("The hinge line is not true", "Spacing at both ends, closed and open", "MOVE-110"),
         ),
@@ -138,7 +162,13 @@ SYMPTOMS: Final[tuple[Symptom, ...]] = (
         "Lifting",
         "A spring has failed",
         (
-            Cause("It is spent or bent", "Nothing: change both of a pair", "LIFT-214", "springs"),
+            Cause(
+                "It is spent or bent",
+                "Nothing: change both of a pair the safe way",
+                "LIFT-214",
+                "springs",
+                unhooks=True,
+            ),
             Cause("The rod was overloaded sideways", "Is the rod scored or bent?", "LIFT-211", "springs"),
             Cause("Its bracket gave", "Cracks, loose bolts", "LIFT-213", "springs"),
         ),
@@ -425,7 +455,13 @@ SERVICE: Final[tuple[tuple[str, str, str, Needs | None], ...]] = (
         None,
     ),
     ("Winter", "Damp", "A vent open at night; dry the cloth within three days.", None),
-    ("Every third year", "Springs", "Change pairs together when the reading has fallen by a tenth.", "springs"),
+    (
+        "Every third year",
+        "Springs",
+        "Read half-way. Change both of a pair together once the reading has come to that of springs with nine tenths "
+        "of their force.",
+        "springs",
+    ),
 )
 """When, what, how, and what a roof must have for it."""
 

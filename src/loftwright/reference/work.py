@@ -34,6 +34,7 @@ SAFE_ORDER: Final[tuple[tuple[str, str, str], ...]] = (
     ("ask-helpers", "cut", "one person cannot hold the cut panel and the saw"),
     ("weather-window", "cut", "adhesive and bare metal must stay dry"),
     ("go-no-go", "cut", "a cut cannot be taken back"),
+    ("cut", "cover-on", "rain comes when there is a hole"),
     ("cut", "prime-edge", "bare edges rust at once"),
     ("prime-edge", "fit-ring", "under the ring nobody reaches the bare edge again"),
     ("fit-ring", "lift-on", "without its ring the roof cannot carry the shell"),
@@ -50,5 +51,5 @@ SAFE_ORDER: Final[tuple[tuple[str, str, str], ...]] = (
 )
 """Pairs: the first task comes before the second, near or far, and why. Common practice."""
 
-ONE_DAY: Final = ("cut", "prime-edge", "fit-ring", "cover-on")
+ONE_DAY: Final = ("cut", "cover-on", "prime-edge", "fit-ring")
 """What must be done on one and the same day."""

@@ -104,6 +104,7 @@ WAY_BACK: Final[tuple[StandardTask, ...]] = (
         "back-cover",
         helpers=2,
         tools="spanners, props",
+        note="Stop strap off, prop higher until a spring is at its full length, only then unhook it; never push it in.",
     ),
     row("back-clean", "Clean and rough the ring and the rim", (1, 2, 4), "back-strip", tools="sandpaper, cleaner"),
     row(

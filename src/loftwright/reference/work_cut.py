@@ -87,6 +87,16 @@ CUT_DAY: Final[tuple[StandardTask, ...]] = (
         note="One helper below holds the panel so that it cannot drop or tear.",
     ),
     row(
+        "cover-on",
+        "Put the rain cover on for the night",
+        (0.2, 0.3, 0.7),
+        "cut make-rain-cover",
+        roof_open=True,
+        one_day="cut",
+        tools="tarpaulin, straps",
+        note="Cover it every evening until it is closed, whatever else is not ready.",
+    ),
+    row(
         "prime-edge",
         "File the edge, vacuum every chip, prime the bare metal",
         (0.5, 1, 2),
@@ -108,14 +118,5 @@ CUT_DAY: Final[tuple[StandardTask, ...]] = (
         roof_open=True,
         one_day="cut",
         tools="drill, riveter, clamps, adhesive gun",
-    ),
-    row(
-        "cover-on",
-        "Put the rain cover on for the night",
-        (0.2, 0.3, 0.7),
-        "~fit-ring make-rain-cover",
-        roof_open=True,
-        one_day="cut",
-        tools="tarpaulin, straps",
     ),
 )

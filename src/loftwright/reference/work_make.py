@@ -126,6 +126,7 @@ TRIAL: Final[tuple[StandardTask, ...]] = (
         helpers=1,
         when=("trial", "springs"),
         tools="spanners, bathroom scales",
+        note="Roof on its prop, springs at their full length: never push one in by hand, nobody in line with its rod.",
     ),
     row(
         "frame-latches",

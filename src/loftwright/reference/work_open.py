@@ -117,6 +117,7 @@ OPEN: Final[tuple[StandardTask, ...]] = (
         when=("trial", "springs"),
         roof_open=True,
         tools="spanners",
+        note="Roof on its prop, springs at their full length: never push one in by hand, nobody in line with its rod.",
     ),
     row(
         "springs-on",
@@ -128,6 +129,7 @@ OPEN: Final[tuple[StandardTask, ...]] = (
         unless=("trial",),
         roof_open=True,
         tools="drill, spanners, tape",
+        note="Roof on its prop, springs at their full length: never push one in by hand, nobody in line with its rod.",
     ),
     row(
         "springs-tried",

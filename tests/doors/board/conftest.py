@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import contextlib
 import http.client
+import importlib.util
 import json
+import sys
 import tomllib
 from collections.abc import Callable, Iterator
 from fractions import Fraction
@@ -13,6 +15,7 @@ from typing import Any
 from urllib.parse import urlencode
 
 import pytest
+from starlette.testclient import TestClient
 
 from loftwright.board.app import build
 from loftwright.board.desk import Desk
@@ -284,3 +287,52 @@ def length() -> Callable[[str], float]:
 def demo() -> Callable[[str], str]:
     """Return what gives the text of a demo."""
     return text_of
+
+
+class FittedOut:
+    """A board on a roof of which nothing is bought or done, whose fit-out, parts and plan are those of the sample."""
+
+    def __init__(self, folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+        spec = importlib.util.spec_from_file_location("sample_fitout", Path(__file__).parent / "sample_fitout.py")
+        assert spec is not None
+        assert spec.loader is not None
+        self.sample = importlib.util.module_from_spec(spec)
+        sys.modules["sample_fitout"] = self.sample
+        spec.loader.exec_module(self.sample)
+        self.file = folder / "roof.toml"
+        self.file.write_text(demo_text("quellmere"), "utf-8")
+        self.desk = Desk(folder)
+        self.desk.take(self.file)
+        made = {"/riding": self.sample.riding, "/parts": self.sample.parts, "/plan": self.sample.plan}
+
+        async def judged(path: str, **_: object) -> Any:
+            return made[path]()
+
+        async def here(work: Callable[..., Any], *args: Any) -> Any:
+            return work(*args)
+
+        monkeypatch.setattr(self.desk, "other", judged)
+        monkeypatch.setattr(self.desk.strength, "run", here)
+        self.client = TestClient(build(self.desk))
+
+    @property
+    def values(self) -> dict[str, Any]:
+        """What the file holds."""
+        return tomllib.loads(self.file.read_text(encoding="utf-8"))
+
+    def page(self, path: str) -> str:
+        """Load a page and return its HTML."""
+        return str(self.client.get(path).text)
+
+    def do(self, action: str, **fields: str) -> dict[str, Any]:
+        """Do what a form of a page does, and return the answer."""
+        answer = self.client.post(f"/do/{action}", data=fields, headers={"accept": "application/json"})
+        return dict(answer.json())
+
+
+@pytest.fixture
+def fitted_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[FittedOut]:
+    """Yield a board with made-up answers on fit-out, parts and plan."""
+    made = FittedOut(tmp_path, monkeypatch)
+    with made.client:
+        yield made

@@ -41,8 +41,14 @@ EVERYTHING = PANEL + LINING + LIFT + SAMPLE
 
 
 def text(name: str = "fennimoor", more: str = EVERYTHING, draws: int = 50) -> str:
-    """Return a demo's file with `more` at its end and few draws."""
-    return re.sub(r"(?m)^draws = .*$", f"draws = {draws}", demo_text(name)) + more
+    """Return a demo's file with `more` at its end in place of what rides on it and its work, and few draws."""
+    return re.sub(r"(?m)^draws = .*$", f"draws = {draws}", bare(demo_text(name))) + more
+
+
+def bare(file: str) -> str:
+    """Return a file without what rides on the roof, what is bought and what is done."""
+    without = re.sub(r"(?ms)^\[(?:panel|lining|seal|standing|plan|lift)\]\n.*?(?=^\[|\Z)", "", file)
+    return re.sub(r"(?ms)^(?:bought|todo) = \[\n.*?^\]\n", "", without)
 
 
 def without_springs(file: str) -> str:

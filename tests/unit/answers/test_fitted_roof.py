@@ -16,6 +16,7 @@ from loftwright.answers.fitted_sun import DULL
 from loftwright.answers.fitting_panel_view import COMPASS
 from loftwright.answers.held_basis import basis
 from loftwright.answers.held_fit import sits
+from loftwright.answers.held_road import on_the_road
 from loftwright.answers.taken_fit import fit_changes, place_of, taken_fit
 from loftwright.core.checks import Check, Outcome, Verdict
 from loftwright.core.motion import Array
@@ -196,9 +197,50 @@ def test_the_cable_loses_what_ohm_says(found: FittedFound) -> None:
     assert found.panel is not None
     wire = found.panel.wire
     assert float(wire.lost[0]) == pytest.approx(8.0 * 4.95e-3 * 1.18 * 100.0 / 19.0, rel=1e-3)
-    assert wire.next_fuse == 7.5
+    assert wire.next_fuse == 15.0
     assert not wire.placed
     assert np.all(wire.loop.free >= wire.loop.longest)
+
+
+def test_the_fuse_at_the_battery_bears_what_the_controller_gives() -> None:
+    """By hand: 100 W at 11.5 V are 8.7 A, more than the panel's 5.8 A; with a quarter more 10.9 A."""
+    for fuse, verdict in (("10", Verdict.FAILS), ("15", Verdict.HOLDS)):
+        one = fitted_roof(loads(text(more=PANEL.replace('fuse = "7.5', f'fuse = "{fuse}'))))
+        assert check_of(one, "WIRE-2403", "at the battery").verdict is verdict
+        assert check_of(one, "WIRE-2402", "at the battery").verdict is Verdict.HOLDS
+    # A panel without a step down in voltage: its own short-circuit current is the greater.
+    strong = nominal(loads(text(more=PANEL.replace('"5.8,', '"9.7,'))))
+    assert strong.panel is not None
+    assert strong.panel.wire.next_fuse == 15.0
+    assert any("controller to battery must bear" in line for line in strong.panel.said)
+
+
+def test_a_panel_that_hands_may_not_touch_is_told() -> None:
+    """By hand: 40 V at work are 56 V in cold sun unloaded, 45 V are 63 V."""
+    for volts, told in (("40", False), ("45", True)):
+        panel = nominal(loads(text(more=PANEL + f'volts = "{volts}, label"\n'))).panel
+        assert panel is not None
+        assert any("leave it to an electrician" in line for line in panel.said) is told
+
+
+def test_what_latches_hold_of_the_panel_is_what_the_road_is_reckoned_with() -> None:
+    """Second way: what holds the lip down with the panel on feet less that without, against the panel's own moments."""
+    stands, lies = (nominal(loads(text(more=PANEL.replace("20 mm", gap)))) for gap in ("20 mm", "0 mm"))
+    assert stands.panel is not None
+    with_it, without = on_the_road(stands.basis), on_the_road(lies.basis)
+    assert float(stands.panel.latches[0]) > 100.0
+    # The drag on its edge, about 0.3 m over the hinge, is the small rest.
+    assert float(with_it.line[0] - without.line[0]) == pytest.approx(float(stands.panel.latches[0]), rel=0.05)
+    assert float(with_it.lift[0] - without.lift[0]) == pytest.approx(float(stands.panel.lift[0]), rel=1e-6)
+    assert float(with_it.fastest[0]) < float(without.fastest[0])
+    assert any(line.startswith("The panel on its feet is counted") for line in with_it.said)
+
+
+def test_the_open_height_is_that_of_the_highest_corner() -> None:
+    """By hand: the lid turns by 28 degrees about its hinge at 2.055 m, 35 mm; its rear top lies at -60 mm, 220 mm."""
+    turned = np.radians(28.0)
+    by_hand = 1.94 + 0.035 + np.sin(turned) * (2.055 + 0.06) + np.cos(turned) * (0.220 - 0.035)
+    assert float(nominal(loads(text(more=""))).standing.height_open[0]) == pytest.approx(by_hand, abs=0.002)
 
 
 def test_a_loop_too_short_and_a_fuse_too_large_are_told() -> None:
@@ -215,7 +257,7 @@ def test_no_panel_no_sun_library() -> None:
     code = (
         "import sys; from loftwright.project.demos import demo; "
         "from loftwright.answers.fitted_roof import fitted_rows; "
-        "fitted_rows(demo('fennimoor')); sys.exit('pvlib' in sys.modules or 'pandas' in sys.modules)"
+        "fitted_rows(demo('quellmere')); sys.exit('pvlib' in sys.modules or 'pandas' in sys.modules)"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False, timeout=60).returncode == 0
 
@@ -306,8 +348,13 @@ def test_a_thick_lining_takes_the_room_of_the_fold() -> None:
 def test_what_is_offered_can_be_written_and_counts(tmp_path: Path) -> None:
     path = tmp_path / "roof.toml"
     path.write_text(text(more=LINING + SAMPLE), encoding="utf-8")
+    seals = {"forces.seal_line", "forces.seal_height"}
+    # What was measured is not replaced by what is reckoned.
+    assert not {one.path for one in taken_fit(fitted_roof(read(path)).numbers)} & seals
+    edit(path, {"forces.seal_line": "unknown", "forces.seal_height": "5 .. 12 mm, assumed"})
     before = fitted_roof(read(path)).numbers
-    assert {one.path for one in taken_fit(before)} >= {"forces.seal_line", "forces.seal_height", "item.2.mass"}
+    assert {one.path for one in taken_fit(before)} >= {*seals, "item.2.mass"}
+    assert all("nine of ten" in one.sentence for one in taken_fit(before) if one.path in seals)
     edit(path, fit_changes(before))
     after = nominal(read(path))
     lining = before.found.lining

@@ -11,11 +11,13 @@ import pytest
 
 from loftwright.answers import numbers
 from loftwright.answers.fitted_roof import FittedNumbers, fitted_roof
+from loftwright.answers.fitting_lift_view import resistance_words
 from loftwright.answers.fitting_numbers import fitted_out
 from loftwright.answers.fitting_said import PART_OF
 from loftwright.answers.fitting_view import fitting_page
 from loftwright.core.checks import Outcome
 from loftwright.core.fitting_pages import FITTING_PARTS
+from loftwright.core.wording import Wording
 from loftwright.documents.fitting_text import fitting_text, part_text
 from loftwright.documents.plain_text import Look
 from loftwright.project.file import loads
@@ -108,6 +110,13 @@ def test_the_text_says_everything(units: str) -> None:
     assert "item.2.mass = " in said
     assert len(fitting_text(page, Look(), brief=True)) < len(said) / 2
     assert ("mm" in page.section("seal").says) == (units == "metric")
+    assert page.seal.sample[0].startswith("Cut 200 mm of" if units == "metric" else "Cut 8 in of")
+    assert ("m²K/W" in part_text(page, "lining", Look())) == (units == "metric")
+
+
+def test_an_r_value_is_that_of_the_trade() -> None:
+    """NIST SP 811, Appendix B.8: 1 ft² °F h/BTU is 0.1761 m2 K/W; read from memory."""
+    assert resistance_words(0.1761 * 13.0, Wording("imperial")) == "R-value 13.0 ft² °F h/BTU"
 
 
 @pytest.mark.parametrize("file", [SIDE + PANEL + LINING + SAMPLE, text("larkenmoor", PANEL + LINING)])

@@ -117,6 +117,19 @@ def test_what_stands_on_top_counts_for_the_height() -> None:
     assert van(more=vent).height == pytest.approx(2.26 + 2 * 0.04)
 
 
+def test_a_panel_stands_on_its_gap_and_frame() -> None:
+    """By hand: 2 m and 0.26 m of shell under it, 25 mm of gap, 35 mm of frame; bonded flat it adds next to nothing."""
+    panel = '[panel]\npower = "100"\nuse = "100"\nlength = "1 m"\nwidth = "0.6 m"\ngap = "{}"\n'
+    written = '[[item]]\nname = "sun"\nkind = "panel"\nmass = "5 kg"\nx = "1 m"\nz = "{}"\n'
+    assert van(more=panel.format("25 mm")).height == pytest.approx(2.32)
+    assert van(more=panel.format("0 mm")).height == pytest.approx(2.26)
+    # Its middle lies at 260 + 25 + 17.5 mm: another height in the file is told, and the higher one taken.
+    for z, high, told in (("302 mm", 2.32, False), ("265 mm", 2.32, True), ("0.40 m", 2.4175, True)):
+        found = van(more=written.format(z) + panel.format("25 mm"))
+        assert found.height == pytest.approx(high, abs=1e-9)
+        assert any("correct one of them" in line for line in found.said) is told
+
+
 def test_each_rule_on_both_sides() -> None:
     light, heavy = van(more='roof_load = "100 kg"'), van(more='roof_load = "30 kg"')
     assert [check(one(found, ROOF_LOAD)).verdict for found in (light, heavy)] == [Verdict.HOLDS, Verdict.FAILS]

@@ -19,7 +19,7 @@ from loftwright.core.wording import Wording
 from loftwright.project.demos import demo
 from loftwright.project.file import read
 from loftwright.strength.raised_shape import DIRECTIONS
-from loftwright.strength.wind import velocity_pressure
+from loftwright.strength.wind import gusts_of_beaufort, velocity_pressure
 
 DEMOS = ("fennimoor", "ottergate")
 SIDE = "side"
@@ -125,6 +125,13 @@ def test_it_is_lowered_above_what_nine_of_ten_outlast(
     assert play is not None
     assert play.lower_above == Wording().gust(gust)
     assert play.lower_above in pages["fennimoor"].wind_card[0]
+    # The forecast that is named, and every weaker one not named, on the safe side: second way, by the gusts it brings.
+    height = nominal(held.found.basis.at("body.height"))
+    named = re.search(r"when Beaufort (\d+)", pages["fennimoor"].wind_card[0])
+    assert named is not None
+    number = int(named[1])
+    assert gusts_of_beaufort(number, height)[1] > gust >= gusts_of_beaufort(number - 1, height)[1]
+    assert play.beaufort == f"when Beaufort {number} or more is forecast"
     # Rounded down: the figure never allows more wind than was found.
     assert float(play.lower_above.split()[0]) <= gust
 

@@ -16,7 +16,7 @@ from loftwright.answers.part_list import part_list
 from loftwright.answers.work_flags import FAR_AHEAD, listed, pace_of, roof_of
 from loftwright.answers.work_go import status_of
 from loftwright.answers.work_numbers import work
-from loftwright.answers.work_open_view import go_page
+from loftwright.answers.work_open_view import go_page, weekday_words
 from loftwright.answers.work_plan import WorkNumbers, work_plan
 from loftwright.answers.work_tick import task_called, tick_changes
 from loftwright.answers.work_view import work_page
@@ -24,6 +24,7 @@ from loftwright.core.checks import Check, Outcome, Verdict
 from loftwright.core.errors import ProjectFault
 from loftwright.core.uncertain import even, exact
 from loftwright.plan.standard_tasks import unsafe_order
+from loftwright.plan.tasks import all_before, network
 from loftwright.project.demos import DEMOS, demo
 from loftwright.project.file import loads
 from loftwright.project.keys import members
@@ -154,6 +155,79 @@ def test_ticks_plan_the_rest_anew_from_the_day_after() -> None:
 def test_a_tick_before_its_turn_is_said() -> None:
     said = days_of(planned(demo("quellmere"), entry("cut", done="2027-04-18"))).assumptions
     assert any("is ticked off, although this is not" in one for one in said)
+
+
+def test_ticks_that_cannot_be_right_are_said_at_the_top() -> None:
+    # Constructed: a slip of the pen in the year, a day before the first, one after today, and orders that skip safety.
+    far = days_of(planned(demo("quellmere"), entry("measure-van", done="2099-04-18")))
+    assert far.numbers.schedule.finish.year < 2030
+    assert work_page(far).says.startswith("Measure the roof")
+    assert "2099-04-18, more than a year after all before it" in work_page(far).says
+    early = work_page(days_of(planned(demo("quellmere"), entry("measure-van", done="2027-03-01"))))
+    assert "before the first day of work (plan.start, 2027-04-17)" in early.doubts[0]
+    late = planned(demo("quellmere"), entry("measure-van", done="2027-05-09"), today="2027-05-08")
+    assert "later than today as written" in work_page(days_of(late)).doubts[0]
+    cut = work_page(days_of(planned(demo("quellmere"), entry("cut", done="2027-04-18")))).doubts
+    assert any("isolate the battery; a saw that meets a live cable" in text for text in cut)
+    closed = work_page(days_of(planned(demo("quellmere"), entry("closed", done="2027-04-18")))).doubts
+    assert re.search(r"although \d+ tasks before it are not", closed[-1])
+    swapped = (entry("look-behind", done="2027-04-25"), entry("cut", done="2027-04-18"))
+    wrong = listed(planned(demo("quellmere"), *swapped)).doubts
+    assert any("before the day of this" in text for text in wrong)
+    assert set(wrong) <= set(days_of(planned(demo("quellmere"), *swapped)).assumptions)
+    assert work_page(days_of(planned(demo("quellmere"), entry("measure-van", done="2027-04-18")))).doubts == ()
+    for name in DEMOS:
+        assert listed(demo(name)).doubts == ()
+
+
+def test_a_hole_without_its_cover_comes_first() -> None:
+    project = planned(demo("quellmere"))
+    net = network(listed(project).tasks)
+    before = all_before(net)[net.number("cut")]
+    ticks = (*(entry(net.tasks[i].id, done="2027-04-18") for i in before), entry("cut", done="2027-04-18"))
+    outcome = days_of(planned(demo("quellmere"), *ticks))
+    page = work_page(outcome)
+    assert page.says.startswith("Cover it tonight")
+    assert page.next_up[0].id == "cover-on"
+    assert page.next_up[0].name.startswith("Cover it tonight")
+    assert check_of(outcome, "PLAN-2705").verdict is Verdict.FAILS
+    on = work_page(days_of(planned(demo("quellmere"), *ticks, entry("cover-on", done="2027-04-18"))))
+    assert "tonight" not in on.says
+    assert any(row.id == "PLAN-2705" for row in on.rows)
+    ring = entry("fit-ring", done="2027-04-18")
+    assert not any(row.id == "PLAN-2705" for row in work_page(days_of(planned(demo("quellmere"), *ticks, ring))).rows)
+
+
+def test_the_day_of_the_week_of_the_cut_is_told_from_the_plans() -> None:
+    found = days_of(planned(demo("quellmere")).model_copy(update={"settings": demo("quellmere").settings})).numbers
+    said = weekday_words(found)
+    # Second way: one plan after another.
+    nights: dict[int, list[float]] = {}
+    cut = found.plans.ready.net.number("cut")
+    for k in range(1, found.open.nights.size):
+        day = found.job.calendar.date_of(float(found.plans.times.early_start[k, cut])).weekday()
+        nights.setdefault(day, []).append(float(found.open.nights[k]))
+    mean = {day: sum(v) / len(v) for day, v in nights.items()}
+    assert set(mean) == {5, 6}
+    assert f"begin it on a Saturday, {round(mean[6] - mean[5])} night" in said
+    assert weekday_words(days_of(planned(demo("quellmere"), entry("cut", done="2027-04-18"))).numbers) == ""
+
+
+def test_helpers_until_it_is_closed_and_the_ring_stop_the_cut(whole: Outcome[WorkNumbers]) -> None:
+    stops = {row.what for row in whole.numbers.go.list.rows if row.stop} if whole.numbers.go else set()
+    mine = [c for c in whole.checks if c.rule.id in ("PLAN-2704", "PLAN-2705")]
+    opened = {task.name for task in whole.numbers.listed.tasks if task.roof_open}
+    assert {c.words for c in mine if c.rule.id == "PLAN-2705" or c.part in opened} <= stops
+    assert not {c.words for c in mine if c.rule.id == "PLAN-2704" and c.part not in opened} & stops
+
+
+def test_what_is_used_under_the_open_roof_is_there_before_the_cut(whole: Outcome[WorkNumbers]) -> None:
+    parts = {one.id: one.before_cut for one in whole.numbers.go.parts} if whole.numbers.go else {}
+    used = ("rim-seal", "stop-block", "stop-strap", "stop-link", "gas-spring", "latch", "hinge", "arm-set", "prop")
+    there = [name for name in used if name in parts]
+    assert {"rim-seal", "gas-spring", "latch", "prop"} <= set(there)
+    assert all(parts[name] for name in there)
+    assert not any(parts.get(name, False) for name in ("solar-panel", "curtain", "frame-screws"))
 
 
 def test_the_pace_so_far_is_weighed_against_the_written_hours() -> None:
@@ -370,3 +444,9 @@ def test_demos_have_their_days() -> None:
         found = days_of(few_draws(demo(name))).numbers
         assert found.schedule.path
         assert found.schedule.finish > found.job.today
+
+
+def test_demos_cut_and_close_in_on_one_day() -> None:
+    for name in DEMOS:
+        done = listed(demo(name)).done
+        assert len({done[one].on for one in ("cut", "cover-on", "prime-edge", "fit-ring") if one in done}) <= 1

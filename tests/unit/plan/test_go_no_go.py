@@ -8,7 +8,7 @@ from loftwright.core.checks import Check, Rule, Source, Verdict
 from loftwright.core.judged import Judged
 from loftwright.core.uncertain import Provenance
 from loftwright.core.work import Done, GoNoGo
-from loftwright.plan.go_no_go import Part, go_no_go
+from loftwright.plan.go_no_go import Part, before_first_road, go_no_go
 from loftwright.plan.standard_tasks import Roof, before_the_cut, standard_tasks
 from loftwright.plan.work_rules import judge_ready
 
@@ -94,3 +94,15 @@ def test_a_task_not_ticked_off_stops() -> None:
 def test_rules_on_the_plan_itself_are_left_out() -> None:
     found = go_no_go([rule("PLAN-2701").judge(3.0, 2.0)], {}, [RING], BEFORE, DONE)
     assert found.go
+
+
+def test_too_few_helpers_and_a_ring_on_another_day_stop_the_cut() -> None:
+    for name in ("PLAN-2704", "PLAN-2705"):
+        assert not go_no_go([rule(name).judge(3.0, 2.0)], {}, [RING], BEFORE, DONE).go
+        assert go_no_go([rule(name).judge(1.0, 2.0)], {}, [RING], BEFORE, DONE).go
+
+
+def test_what_must_hold_before_the_first_fast_road() -> None:
+    checks = [rule(name).judge(3.0, 2.0) for name in ("ROAD-903", "SUN-2302", "WIRE-2402", "SUN-2301", "LIFT-205")]
+    held = [rule("ROAD-901").judge(1.0, 2.0), rule("ROAD-903").judge(4.0, 2.0)]
+    assert [check.rule.id for check in before_first_road([*checks, *held])] == ["ROAD-903", "SUN-2302", "WIRE-2402"]

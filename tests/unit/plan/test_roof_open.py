@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
 from loftwright.core.checks import Check, Verdict
 from loftwright.core.judged import Judged
-from loftwright.core.work import After, Hours, Task
+from loftwright.core.work import After, Done, Hours, Task
 from loftwright.plan.calendar_days import WorkCalendar, weekdays
 from loftwright.plan.dated import Job
 from loftwright.plan.finish_odds import Drawn, drawn
@@ -84,6 +84,14 @@ def test_ring_on_the_day_of_the_cut(plans: dict[bool, Drawn]) -> None:
     assert first(judge_ring(plans[True])).verdict is Verdict.HOLDS
     short = WorkCalendar(MONDAY, weekdays(2), 6.0)
     assert first(judge_ring(drawn(Job(standard_tasks(Roof()), short, MONDAY), 2, 2))).verdict is Verdict.FAILS
+
+
+def test_a_ring_that_is_not_in_is_judged_after_the_cut_too() -> None:
+    # By hand: 2 h of cutting were taken; a day of 12 h has room for the rest on the same day, and for none the next.
+    long = WorkCalendar(MONDAY, weekdays(7), 12.0, begins=8.0)
+    for later, verdict in ((0, Verdict.HOLDS), (1, Verdict.FAILS)):
+        job = Job(standard_tasks(Roof()), long, MONDAY + timedelta(days=later), {"cut": Done(2.0, MONDAY)})
+        assert first(judge_ring(drawn(job, 2, 2))).verdict is verdict
 
 
 def test_helpers() -> None:

@@ -100,11 +100,31 @@ def test_cut_and_ring_fall_on_one_day_and_the_battery_is_off_before() -> None:
 
 
 def test_before_the_cut_names_what_must_be_ticked_off() -> None:
-    names = {t.id for t in before_the_cut(standard_tasks(Roof()))}
-    assert names == {
-        "isolate-battery", "look-behind", "clear-way", "door-before", "make-ring", "make-rain-cover", "ask-helpers",
-        "weather-window",
-    }  # fmt: skip
+    # Second way: walked back from the cut along what each task comes after.
+    for roof in ROOFS[:8]:
+        tasks = standard_tasks(roof)
+        after = {t.id: {one.id for one in t.after} for t in tasks}
+        wanted, left = set[str](), {"cut"}
+        while left:
+            left = {name for one in left for name in after[one]} - wanted
+            wanted |= left
+        assert {t.id for t in before_the_cut(tasks)} == wanted - {"go-no-go"}
+        assert {"isolate-battery", "order-seal", "order-lift", "make-prop", "paint-shell", "mark-out"} <= wanted
+    assert before_the_cut([t for t in standard_tasks(Roof()) if not t.roof_open and t.id == "design"]) == ()
+
+
+def test_the_hole_is_covered_on_the_evening_of_the_cut_though_the_ring_is_late() -> None:
+    # Constructed: a working day that cut and cover fill; the ring goes in on another.
+    for days, hours in ((2, 4.0), (2, 3.0), (7, 4.0)):
+        calendar = WorkCalendar(date(2026, 3, 2), weekdays(days), hours)
+        for alone in (True, False):
+            job = Job(standard_tasks(Roof()), calendar, calendar.first, alone=alone)
+            rows = {row.task.id: row for row in planned(job).tasks}
+            assert rows["cut"].begins == rows["cut"].ends == rows["cover-on"].ends
+            assert rows["fit-ring"].ends > rows["cover-on"].ends
+    cover = next(t for t in standard_tasks(Roof()) if t.id == "cover-on")
+    assert {one.id for one in cover.after} == {"cut", "make-rain-cover"}
+    assert "every evening until it is closed" in cover.note
 
 
 def test_the_way_back_closes_the_hole() -> None:

@@ -276,6 +276,100 @@ WALLS: Final = (
     ),
 )
 
+REST: Final = (
+    Offered(
+        "sheet/fit-out.pdf",
+        "Fit-out",
+        "Seal, room to stand, panel and wire, powered lift, lining: what each asks for, drawn.",
+        "Before seal, panel and cable are bought.",
+        ("paper",),
+    ),
+    Offered(
+        "sheet/shopping.pdf",
+        "Parts",
+        "Everything that is bought, with boxes to tick and room for the price.",
+        "To take along to the shop.",
+        ("paper",),
+    ),
+    Offered(
+        "sheet/bars.pdf",
+        "Bars",
+        "How every bar of metal and timber is cut, with the least waste.",
+        "Beside the saw.",
+        ("paper",),
+    ),
+    Offered(
+        "sheet/calendar.pdf",
+        "Days",
+        "When what is done, and the months as grids of days.",
+        "To hang up in the garage.",
+        ("paper",),
+    ),
+    Offered(
+        "sheet/tasks.pdf",
+        "Tasks",
+        "Every task with tools, helpers, hours and a box.",
+        "To tick off as you go.",
+        ("paper",),
+    ),
+    Offered(
+        "sheet/open-roof.pdf",
+        "The open roof",
+        "What holds the roof open, what shortens it, the day of the cut and the cover for the nights.",
+        "When the day of the cut is set.",
+        ("paper",),
+    ),
+    Offered(
+        "sheet/go.pdf",
+        "Go or no-go",
+        "The list before the cut, what is not so first.",
+        "The evening before the cut.",
+        ("paper",),
+    ),
+    Offered(
+        "sheet/way-back.pdf",
+        "The way back",
+        "How the hole is closed with the shell fixed.",
+        "To have at hand; nobody plans it.",
+        ("paper",),
+    ),
+    Offered(
+        "sheet/first-lift.pdf",
+        "First lift and first road",
+        "Step by step, with what to expect and when to stop.",
+        "When the roof is on.",
+        ("paper",),
+    ),
+    Offered(
+        "sheet/dash.pdf",
+        "Driver's card",
+        "The height, and what to do before driving and before the night.",
+        "To hang up in the van.",
+        ("paper",),
+    ),
+    Offered(
+        "sheet/service.pdf",
+        "Service card",
+        "What is looked after in each season, and bolts to tighten again.",
+        "In the van, for the years to come.",
+        ("paper",),
+    ),
+    Offered(
+        "sheet/faults.pdf",
+        "Fault finding",
+        "By symptom: causes, what to measure, this roof's own numbers.",
+        "In the van, beside the service card.",
+        ("paper",),
+    ),
+    Offered(
+        "sheet/folder.pdf",
+        "Inspector's folder",
+        "What was changed, masses, judgements, and what none of this assesses.",
+        "Before you ask a local inspector or engineer, who decides.",
+        ("paper",),
+    ),
+)
+
 
 def choice_of(desk: Desk) -> BookChoice | None:
     """Return the search for springs that was made of the open roof as it is now, None where there is none."""
@@ -308,6 +402,7 @@ async def context(desk: Desk, view: View, home: BoardHome | None) -> dict[str, A
         "sheets": SHEETS,
         "hold_sheets": HOLD,
         "wall_sheets": WALLS,
+        "rest_sheets": REST,
         "choices": choices,
         "wrong_words": wrong_words,
         "papers_of": PAPERS,

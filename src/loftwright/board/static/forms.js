@@ -85,7 +85,7 @@ export function showFaults(form, faults, known = []) {
 }
 
 // Forms that write single values say of each what it showed, and leave out what is as it was.
-const BY_VALUE = ["/do/change", "/do/place"];
+const BY_VALUE = ["/do/change", "/do/place", "/do/part", "/do/plan-hours"];
 const baseOf = (name) => name.replace(/@word$/, "");
 const isChoice = (field) => field.type === "checkbox" || field.type === "radio";
 const isTyped = (field) => field.name && !["hidden", "submit", "button"].includes(field.type) && !isChoice(field);
