@@ -46,11 +46,15 @@ def days_in_doubt(
 def skipped(tasks: tuple[Task, ...], done: dict[str, Done], names: dict[str, str]) -> tuple[str, ...]:
     """Return sentences on ticks before which safety wants another one, and on a closing that skips what leads to it."""
     said: list[str] = []
+    missing: dict[str, list[str]] = {}
     for first, then, why in SAFE_ORDER:
         if then in done and first in names and first not in done:
-            said.append(f"{names[then]}: ticked off, although this is not: {small(names[first])}; {why}.")
+            mine = missing.setdefault(then, [])
+            # The reason stands with the first one alone, or the sentence grows too long to read.
+            mine.append(f"{small(names[first])} ({why})" if not mine else small(names[first]))
         elif then in done and first in done and done[first].on > done[then].on:
             said.append(f"{names[then]}: ticked off before the day of this: {small(names[first])}; {why}.")
+    said += [f"{names[then]}: ticked off, although not yet done: {'; '.join(mine)}." for then, mine in missing.items()]
     if "closed" in done:
         net = network(tasks)
         before = all_before(net)[net.number("closed")]

@@ -91,10 +91,11 @@ def _chapters(rows: Iterable[TaskRow]) -> tuple[WorkChapter, ...]:
 
 def _next(rows: Iterable[TaskRow], found: WorkNumbers) -> tuple[TaskRow, ...]:
     """Return what can be begun now; the cover of a hole that nobody has covered comes first."""
-    ready = [row for row in rows if row.state == "next"]
-    if uncovered(found):
+    bare = uncovered(found)
+    ready = [row for row in rows if row.state == "next" or (bare and row.id == COVER)]
+    if bare:
         ready.sort(key=lambda row: row.id != COVER)
-        ready = [replace(row, name=f"Cover it tonight: {small(row.name)}") if row.id == COVER else row for row in ready]
+        ready[0] = replace(ready[0], name=f"Cover it tonight: {small(ready[0].name)}", state="next")
     return tuple(ready)
 
 
