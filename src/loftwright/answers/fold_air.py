@@ -66,11 +66,6 @@ class Air:
         """The least that is enough by itself, None where nothing is."""
         return next((one for one in self.doors if bool(np.ravel(one.is_enough)[0])), None)
 
-    @property
-    def blows_out(self) -> bool:
-        """Whether the planned lowering blows the cloth outward."""
-        return bool(self.pressure[0] > self.allowed[0])
-
 
 def the_air(base: Basis, lines: LinesFound, places: tuple[Standing, ...], drawn: Array, lower: Lowering) -> Air:
     """Return what the trapped air does; `drawn` [rows, pulls, 2]: what draws the walls inward, share and [N/m].

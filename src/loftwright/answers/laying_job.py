@@ -1,6 +1,6 @@
 """Laying the pieces on their rolls as work that takes long: what it reads, the work itself, and its answer read again.
 
-Whoever keeps the answer keeps the job's `stamp` with it; `laying_is` says whether a kept one is of the project as it
+Whoever keeps the answer keeps the job's `stamp` with it; `kept_reading` says whether a kept one is of the project as it
 is. Everything here is of the planned roof, no draws.
 """
 
@@ -15,9 +15,7 @@ from loftwright.cloth.laying import checked, lay, too_wide
 from loftwright.cloth.laying_library import Tell
 from loftwright.cloth.laying_shapes import RollPiece, turned
 from loftwright.cloth.metres import split_to_fit, up_the_wall
-from loftwright.core.errors import CannotAssemble, ProjectFault
 from loftwright.core.pattern import LaidPiece, Layout, PatternPiece
-from loftwright.core.wall_views import Freshness
 from loftwright.project.model import Project
 from loftwright.project.sewing_sections import Layer
 from loftwright.project.stored import stamp_of
@@ -216,7 +214,7 @@ def read_laying(answer: Any) -> tuple[Layout, ...]:
     for one in answer if isinstance(answer, list) else []:
         try:
             found.append(_read(one))
-        except (KeyError, TypeError, ValueError, IndexError, AttributeError):
+        except (KeyError, TypeError, ValueError, IndexError, AttributeError, OverflowError):
             continue
     return tuple(found)
 
@@ -247,16 +245,3 @@ def _finite(value: Any) -> float:
     if not math.isfinite(number):
         raise ValueError("no number")
     return number
-
-
-def laying_is(project: Project, stamp: str | None) -> Freshness:
-    """Return whether an answer kept with `stamp` is of the project as it is; "none" where none is kept.
-
-    Where the planned roof cannot be put together, nothing kept can be of it.
-    """
-    if stamp is None:
-        return "none"
-    try:
-        return "fresh" if laying_job(project).stamp == stamp else "stale"
-    except (CannotAssemble, ProjectFault):
-        return "stale"

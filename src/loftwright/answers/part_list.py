@@ -111,11 +111,6 @@ def part_list(project: Project, kept: KeptWalls = NOTHING_KEPT) -> Outcome[Parts
     )
 
 
-def part_rows(project: Project) -> Rows:
-    """Return the rows on which the parts are judged."""
-    return part_list(project).numbers.drawn
-
-
 # --- bars ------------------------------------------------------------------------------------------
 
 

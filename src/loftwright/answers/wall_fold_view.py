@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from loftwright.answers.fold_found import PlaceFound
-from loftwright.answers.fold_job import FoldJob
 from loftwright.answers.hold_said import answer, capital, nominal
 from loftwright.answers.kept_walls import KeptPlace
 from loftwright.answers.views import check_row
@@ -271,8 +270,3 @@ def fold_note(walls: WallNumbers, say: Wording) -> str:
     if stiff:
         return f"Stiff windows are not in the fold ({stiff}): moving one leaves the answer as it is, not the cloth."
     return ""
-
-
-def job_note(job: FoldJob) -> str:
-    """Return why a job has nothing to work out, empty where it has."""
-    return f"{capital(job.why)}." if job.why else ""

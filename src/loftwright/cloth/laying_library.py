@@ -109,6 +109,6 @@ def laid_by_library(
             angle = math.radians(degrees) % (2.0 * math.pi)
             shift = np.array([x, y], dtype=np.float64) / _MM - growth
             laid.append((int(index), angle, turned(pieces[int(index)].points, angle) + shift))
-    except (KeyError, TypeError, ValueError, IndexError):
+    except (KeyError, TypeError, ValueError, IndexError, OverflowError):
         return None
     return tuple(laid)

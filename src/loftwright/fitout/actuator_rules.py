@@ -13,7 +13,6 @@ from loftwright.core.checks import Rule, Source
 from loftwright.core.judged import Judged, against
 from loftwright.core.motion import array_of
 from loftwright.fitout.actuator import BUCKLING_MARGIN, EULER, PINCH, PINCH_LIMIT, Hardest, Spare
-from loftwright.fitout.actuator_power import LOCKS_SURELY, SCREW
 
 FORCE_MARGIN: Final = 1.5
 """Rated force over the greatest one needed [1]. Judgement: cold grease, a low battery, wear."""
@@ -57,16 +56,6 @@ LIFT_SINKS: Final = Rule(
     "Take one with a greater holding force or a brake, or let gas springs carry more of the weight. Prop it anyway.",
     _WORK,
 )
-SCREW_RUNS: Final = Rule(
-    "LIFTER-2204",
-    "The screw may run back under the roof's weight",
-    "The screw locks itself",
-    "1",
-    "at most",
-    "A screw that gives back more than it loses is turned by its load; ball screws always are.",
-    "Take a finer lead, a sliding nut in place of balls, or one with a brake.",
-    SCREW,
-)
 STROKE_ENDS: Final = Rule(
     "LIFTER-2205",
     "The actuator's stroke is too short or its body too long",
@@ -108,26 +97,6 @@ ROD_BENDS: Final = Rule(
     "Take a thicker rod or a shorter stroke, mount it so that it pulls, or let springs carry more.",
     EULER,
 )
-OVERHEATS: Final = Rule(
-    "LIFTER-2209",
-    "The motor overheats when the roof goes up and down again",
-    "The motor stays cool enough when the roof goes up and down again",
-    "s",
-    "at most",
-    "Small motors may run only a short part of each period and must rest for the remainder.",
-    "Wait between the two, take a motor with a longer duty, or let springs carry more.",
-    Source("common-practice", "running time within a period as the list states it", "common practice"),
-)
-CRANK_HEAVY: Final = Rule(
-    "LIFTER-2210",
-    "Without current the roof cannot be cranked by hand",
-    "Without current the roof can be cranked by hand",
-    "hand N",
-    "at most",
-    "A flat battery in rain, with the roof up, must not keep the van where it is.",
-    "Fit a longer crank or a finer gear, or carry a spare battery with plugs at hand.",
-    _SETTING,
-)
 
 
 def strong_enough(worst: Hardest, rated: ArrayLike, which: str = "", margin: ArrayLike = FORCE_MARGIN) -> Judged:
@@ -152,11 +121,6 @@ def stays_up(holding: ArrayLike | None, worst: Hardest, margin: ArrayLike = FORC
     if holding is None:
         return Judged(LIFT_SINKS, None, limit, "", "what one actuator holds without current", "holding_force")
     return against(LIFT_SINKS, holding, limit)
-
-
-def locks(share: ArrayLike, most: ArrayLike = LOCKS_SURELY) -> Judged:
-    """Return the efficiency `share` of screw and nut against the `most` that locks itself [1], each [...]."""
-    return against(SCREW_RUNS, share, most)
 
 
 def stroke_fits(spare: Spare, margin: ArrayLike = END_MARGIN) -> tuple[Judged, Judged]:
@@ -186,13 +150,3 @@ def in_step(twisted: ArrayLike, borne: ArrayLike | None) -> Judged:
 def rod_straight(worst: Hardest, bends_at: ArrayLike, margin: ArrayLike = BUCKLING_MARGIN) -> Judged:
     """Return the greatest push of one actuator against its bending load `bends_at` over `margin` [N; 1], each [...]."""
     return against(ROD_BENDS, worst.push, array_of(bends_at) / array_of(margin))
-
-
-def stays_cool(opening: ArrayLike, closing: ArrayLike, duty: ArrayLike, period: ArrayLike) -> Judged:
-    """Return the run time of `opening` and `closing` at once against `duty` [1] x `period` [s], each [...]."""
-    return against(OVERHEATS, array_of(opening) + array_of(closing), array_of(duty) * array_of(period))
-
-
-def cranks(hand: ArrayLike, allowed: ArrayLike = CRANK_HAND) -> Judged:
-    """Return the `hand` force at the emergency crank against the one `allowed` [N], each [...]."""
-    return against(CRANK_HEAVY, hand, allowed)

@@ -20,7 +20,7 @@ _CUTTING = Source("derivation", "a piece fits the bar it is cut from", "derivati
 
 NOT_HERE: Final = Rule(
     "PARTS-2601",
-    "A part that must be there before the cut is only ordered",
+    "A part that must be there before the cut is not there yet",
     "Every part that must be there before the cut is in the garage",
     "count",
     "at most",

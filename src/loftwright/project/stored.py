@@ -11,8 +11,11 @@ import json
 from pathlib import Path
 from typing import Any, Final
 
-from loftwright.core.writing import write_all
+from loftwright.core.errors import Fault, ProjectFault
+from loftwright.core.writing import get, write_all
 
+BEGINS: Final = b'{"form": '
+"""How every file of kept answers begins."""
 FORM: Final = 1
 """Version of the file's form; answers of another one count as not there."""
 MOST_BYTES: Final = 20_000_000
@@ -42,11 +45,10 @@ def kept_beside(project_file: Path) -> Path:
 
 
 def _all(path: Path) -> dict[str, Any]:
+    """Return the answers in a file by their names; nothing where it is not there or not of our form."""
     try:
-        if path.stat().st_size > MOST_BYTES:
-            return {}
-        found = json.loads(path.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
+        found = json.loads(get(path, MOST_BYTES, "a file of kept answers"))
+    except (ProjectFault, ValueError, RecursionError):
         return {}
     if not isinstance(found, dict) or found.get("form") != FORM or not isinstance(found.get("answers"), dict):
         return {}
@@ -63,10 +65,22 @@ def kept(path: Path, name: str) -> tuple[str, Any] | None:
     return None if one is None else (one["stamp"], one["answer"])
 
 
+def _ours(path: Path) -> bool:
+    """Whether a file looks like one that was written here, of whatever form."""
+    try:
+        return get(path, MOST_BYTES, "a file of kept answers")[: len(BEGINS)] in (b"", BEGINS)
+    except ProjectFault:
+        return False
+
+
 def keep(path: Path, name: str, stamp: str, answer: Any) -> None:
     """Keep an answer under its name, beside the others in the file; written whole or not at all.
 
     `answer` is made of numbers, texts, lists and tables. Errors: ProjectFault where it cannot be written.
     """
-    every = {**_all(path), name: {"stamp": stamp, "answer": answer}}
+    there = _all(path)
+    if path.is_symlink() or (path.exists() and not there and not _ours(path)):
+        fault = Fault(str(path), "not a file of kept answers", "nothing is written over it", "move it away")
+        raise ProjectFault([fault])
+    every = {**there, name: {"stamp": stamp, "answer": answer}}
     write_all({path: json.dumps({"form": FORM, "answers": every}, allow_nan=False).encode()})

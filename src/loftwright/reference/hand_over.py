@@ -388,7 +388,7 @@ SYMPTOMS: Final[tuple[Symptom, ...]] = (
         (
             Cause("The load is above its push", "Hand force where it stops", "LIFTER-2201", "lift"),
             Cause("The voltage drops", "Volts at the motor while it moves", "LIFTER-2202", "lift"),
-            Cause("It is too hot", "Wait half an hour and try again", "LIFTER-2209", "lift"),
+            Cause("It is too hot", "Wait half an hour and try again", "LIFTER-2201", "lift"),
             Cause("Left and right are out of step", "Stroke of each", "LIFTER-2207", "lift"),
         ),
         PROP,

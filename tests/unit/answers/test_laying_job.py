@@ -11,7 +11,6 @@ import pytest
 from loftwright.answers.laying_job import (
     LayingJob,
     job_of,
-    laying_is,
     read_laying,
     roll_pieces,
     rolls_of,
@@ -114,10 +113,6 @@ def test_the_stamp_is_of_the_pieces(job: LayingJob) -> None:
     assert job_of(roof(CANVAS.replace("400 g", "300 g")), walls_of("canvas")).stamp == job.stamp
     shorter = (*walls_of("canvas")[:3], replace(walls_of("canvas")[2], number="W4"))
     assert job_of(roof(), shorter).stamp != job.stamp
-
-
-def test_nothing_kept_is_none() -> None:
-    assert laying_is(roof(), None) == "none"
 
 
 @pytest.mark.parametrize(

@@ -15,14 +15,12 @@ from loftwright.fitout.actuator_power import (
     Motor,
     crank,
     current,
-    efficiency,
     energy_a_week,
     force_at_cutoff,
     hand_without,
     rest_after,
     run,
     speed,
-    square_screw,
 )
 
 # 1500 N rated, 12 mm/s free and 8 mm/s loaded, 1 A free and 5 A loaded, 12 V.
@@ -132,11 +130,6 @@ def test_holding() -> None:
     assert rules.stays_up(None, worst).missing == "holding_force"
 
 
-def test_self_locking() -> None:
-    share = efficiency(square_screw(0.012, [0.003, 0.012], 0.15))
-    assert verdicts(rules.locks(share)) == [Verdict.HOLDS, Verdict.FAILS]
-
-
 def test_stroke_at_both_ends() -> None:
     spare = actuator.spare_stroke(LENGTH, np.array([0.45, 0.45, 0.495]), np.array([0.25, 0.14, 0.3]))
     np.testing.assert_allclose(spare.used, LENGTH[-1] - LENGTH[0])
@@ -164,12 +157,3 @@ def test_rod() -> None:
     worst = actuator.hardest(actuator.needed_force(LOAD, LEVER, 2))
     bends_at = actuator.rod_bends_at([0.012, 0.006], 0.65)
     assert verdicts(rules.rod_straight(worst, bends_at)) == [Verdict.HOLDS, Verdict.FAILS]
-
-
-def test_duty() -> None:
-    assert verdicts(rules.stays_cool([20.0, 40.0], [20.0, 40.0], 0.10, 600.0)) == [Verdict.HOLDS, Verdict.FAILS]
-
-
-def test_cranking() -> None:
-    found = crank(800.0, 0.2, 0.004, 0.3, 0.1, [1.0, 0.1])
-    assert verdicts(rules.cranks(found.hand)) == [Verdict.HOLDS, Verdict.FAILS]
