@@ -40,16 +40,21 @@ COMMANDS = (
     "check",
     "choose",
     "demo",
+    "fitout",
     "forces",
+    "handover",
     "hold",
     "links",
     "new",
+    "parts",
+    "plan",
     "prove",
     "schema",
     "scout",
     "set",
     "sheet",
     "springs",
+    "walls",
 )
 ESCAPE = "\x1b"
 

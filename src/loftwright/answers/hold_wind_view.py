@@ -209,7 +209,7 @@ def first_words(wind: WindFound) -> str:
 def _latched(speed: float, say: Wording) -> str:
     if speed < LEAST_GUST:
         return "Do not drive with it yet: as far as known, latches or hinges may give at any speed."
-    return f"Latched, it has enough up to {say.driving(speed)}."
+    return f"Do not drive faster than {say.driving(speed)}: latched, it has enough up to there."
 
 
 def wind_card(held: HeldNumbers, road_speed: float, say: Wording) -> tuple[str, ...]:

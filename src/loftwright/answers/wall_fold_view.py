@@ -67,9 +67,18 @@ def _says(fold: FoldFound, mine: tuple[Check, ...], say: Wording) -> str:
     return answer(mine, "It goes in", "It does not go in yet", known_text(deep, say))
 
 
+def _keep_free(fold: FoldFound, say: Wording) -> Fact:
+    """Return how much room inside the folded cloth asks for anywhere round the rim."""
+    inside = [one for one in fold.places if not one.falls_out]
+    deep = max((nominal(one.reach.depth[1]) for one in inside), default=0.0)
+    low = max((nominal(one.reach.hang[1]) for one in inside), default=0.0)
+    below = f"inward of the lower line, down to {say.short_length(low)} below the ring: no cupboard or board in there"
+    return Fact("Keep free", say.short_length(deep), below)
+
+
 def _facts(walls: WallNumbers, say: Wording) -> list[Fact]:
     fold, air = walls.found.fold, walls.found.fold.air
-    found = []
+    found = [] if fold.deepest is None else [_keep_free(fold, say)]
     for one in fold.places:
         tip, hangs = tip_text(one, say), hang_text(one, say)
         note = f"inward of the lower line; below the ring {hangs}" if hangs else "inward of the lower line"

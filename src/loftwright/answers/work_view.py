@@ -105,10 +105,15 @@ def uncovered(found: WorkNumbers) -> bool:
     return "cut" in done and "closed" not in done and COVER not in done
 
 
+STAND_IN: Final = "No first day is written: days count from a Monday far ahead, so only their distances mean something."
+"""Said where days are counted from `work_flags.FAR_AHEAD`."""
+
+
 def _top(found: WorkNumbers) -> str:
     """Return what stands before everything else: ticks in doubt, a hole without its cover."""
     cover = ("Cover it tonight, and every evening until it is closed.",) if uncovered(found) else ()
-    return "".join(f"{text} " for text in (*cover, *found.listed.doubts))
+    stands = () if found.project.plan.start or found.listed.done else (STAND_IN,)
+    return "".join(f"{text} " for text in (*cover, *found.listed.doubts, *stands))
 
 
 def _says(found: WorkNumbers) -> str:

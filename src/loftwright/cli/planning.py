@@ -24,6 +24,7 @@ Examples:
   loftwright plan my-roof.toml
   loftwright plan my-roof.toml --brief
   loftwright plan my-roof.toml --tick weigh-shell
+  loftwright plan my-roof.toml --untick weigh-shell
   loftwright plan my-roof.toml --tick "cut-cloth" --on 2027-05-02 --took "4 h"
   loftwright plan --demo fennimoor --json | python -m json.tool
 
@@ -39,6 +40,9 @@ def plan(
     demo: Demo = None,
     tick: Annotated[
         str | None, typer.Option(metavar="TASK", help="Tick this task off in the file.", show_default=False)
+    ] = None,
+    untick: Annotated[
+        str | None, typer.Option(metavar="TASK", help="Take the tick of this task away.", show_default=False)
     ] = None,
     on: Annotated[
         str | None,
@@ -59,6 +63,8 @@ def plan(
     Tasks with their days, what sets the finish, the odds of the day you want, nights with the roof open with and
     without the timber frame, helpers, the list before the cut and the way back. Ticking off plans the rest anew.
     """
+    if untick is not None and tick is not None:
+        raise ProjectFault([Fault("--untick", "given beside --tick", "one of them at a time", "leave one out")])
     if tick is None and (on is not None or took is not None):
         raise ProjectFault(
             [
@@ -67,20 +73,22 @@ def plan(
                 )
             ]
         )
-    if tick is not None and file is None:
-        raise ProjectFault([Fault("--tick", "asked for with a demo", "a demo is not changed", "name a file of yours")])
+    changed = tick if untick is None else untick
+    if changed is not None and file is None:
+        asked = "--tick" if untick is None else "--untick"
+        raise ProjectFault([Fault(asked, "asked for with a demo", "a demo is not changed", "name a file of yours")])
     project = project_of(file, demo)
-    if tick is not None and file is not None:
+    if changed is not None and file is not None:
         from loftwright.answers.work_tick import tick_changes
         from loftwright.project.file import edit, stamp
 
         before = stamp(file)
-        project = edit(file, tick_changes(project, tick, on, took), stamp=before)
+        project = edit(file, tick_changes(project, changed, on, took, done=untick is None), stamp=before)
     from loftwright.answers.kept_reading import kept_walls
     from loftwright.answers.work_plan import work_plan
     from loftwright.answers.work_view import work_page
 
-    outcome = work_plan(project, kept_walls(file, project), go=tick is None)
+    outcome = work_plan(project, kept_walls(file, project), go=changed is None)
     page = work_page(outcome)
     if as_json:
         from loftwright.answers import numbers
@@ -91,9 +99,9 @@ def plan(
         from loftwright.documents.work_text import ticked_text, work_text
 
         look = talk.look()
-        said = work_text(page, look, brief=brief) if tick is None else ticked_text(page, look)
+        said = work_text(page, look, brief=brief) if changed is None else ticked_text(page, look)
     talk.answer(said)
-    if tick is not None:
+    if changed is not None:
         talk.note(f"Written: {file}")
     if strict and page.tally.fails:
         raise typer.Exit(FAILED)

@@ -108,8 +108,8 @@ EXAMPLES = {
         'amps = "6, label"',
     ],
     "lining": ['insulation = "20 mm"', 'board = "3 mm"'],
-    "bought": ['part = "seal"', 'price = "4.20"', 'have = "8"'],
-    "todo": ['task = "mark-the-cut"', 'done = "2027-04-18"'],
+    "bought": ['part = "rim-seal"', 'price = "4.20"', 'have = "8"'],
+    "todo": ['task = "mark-out"', 'done = "2027-04-18"'],
 }
 EXAMPLE_NOTES = {
     "bed": "A board that the closed shell must clear. Take the marks away to use it.",

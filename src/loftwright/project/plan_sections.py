@@ -138,7 +138,7 @@ class Bought(Section):
             "which part, by its name in the list of parts",
             pattern=r"[a-z0-9][a-z0-9 .&/-]*",
             allowed="a part's name in small letters",
-            example="seal",
+            example="rim-seal",
         ),
     ]
     name: Annotated[str | None, Words("what you call it, for a part of your own; left out: as in the list")] = None
@@ -182,7 +182,7 @@ class Todo(Section):
             "which task, by its name in the order of work",
             pattern=r"[a-z0-9][a-z0-9 -]*",
             allowed="a task's name in small letters",
-            example="mark the cut",
+            example="mark-out",
         ),
     ]
     name: Annotated[str | None, Words("what is to be done, for a task of your own; left out: as in the list")] = None
