@@ -8,7 +8,7 @@ import pytest
 from loftwright.cloth.rim_fit import RimFit, fitted
 from loftwright.cloth.rim_rules import ROUGH, WRONG_POINT, judge_fit, overhang
 from loftwright.cloth.rims import Heights, moved, rounded
-from loftwright.core.checks import Verdict
+from loftwright.core.checks import Check, Verdict
 from loftwright.core.judged import Judged
 
 
@@ -19,29 +19,29 @@ def measured(sd: float, wrong: float = 0.0) -> RimFit:
     return fitted(p)
 
 
-def verdict(found: Judged) -> Verdict:
+def checked(found: Judged) -> Check:
     assert found.value is not None
     assert found.limit is not None
-    return found.rule.judge(float(found.value[0]), float(found.limit[0])).verdict
+    return found.rule.judge(float(found.value[0]), float(found.limit[0]))
 
 
 def test_a_wrong_point_is_refused_by_its_name() -> None:
     good, bad = (judge_fit(measured(0.003, wrong), "upper rim") for wrong in (0.0, -0.08))
     assert (good[0].rule, good[1].rule) == (WRONG_POINT, ROUGH)
-    assert verdict(good[0]) is Verdict.HOLDS
-    assert verdict(bad[0]) is Verdict.FAILS
+    assert checked(good[0]).verdict is Verdict.HOLDS
+    assert checked(bad[0]).verdict is Verdict.FAILS
     assert bad[0].which.startswith("upper rim, point 18, ")
     assert bad[0].which.endswith("mm off the others")
     # The others are as good as before: one wrong point does not make the rest rough.
-    assert verdict(bad[1]) is Verdict.HOLDS
+    assert checked(bad[1]).verdict is Verdict.HOLDS
 
 
 def test_a_roughly_measured_rim_is_refused() -> None:
     fine, rough = (judge_fit(measured(sd), "lower rim")[1] for sd in (0.003, 0.009))
-    assert verdict(fine) is Verdict.HOLDS
-    assert verdict(rough) is Verdict.FAILS
+    assert checked(fine).verdict is Verdict.HOLDS
+    assert checked(rough).verdict is Verdict.FAILS
     # Rough all over is no wrong point.
-    assert verdict(judge_fit(measured(0.009), "lower rim")[0]) is Verdict.HOLDS
+    assert checked(judge_fit(measured(0.009), "lower rim")[0]).verdict is Verdict.HOLDS
 
 
 def test_with_no_point_to_spare_nothing_is_known() -> None:

@@ -132,8 +132,8 @@ def test_largest_layer_is_judged(net: Net) -> None:
         assert min(clearances(box, net).values()) > 0.070
         nearest = min(clearances(box.grown(LAYERING.largest), net).values())
         said.append(judge_window("window 1", [nearest], [0.04], [0.01])[0])
-    verdicts = [NEAR_EDGE.judge(float(one.value[0]), float(one.limit[0])).verdict for one in said]
-    assert verdicts == [Verdict.FAILS, Verdict.HOLDS]
+    checks = [NEAR_EDGE.judge(float(one.value[0]), float(one.limit[0])) for one in said]
+    assert [check.verdict for check in checks] == [Verdict.FAILS, Verdict.HOLDS]
 
 
 def test_corner_radius() -> None:

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from loftwright.core.checks import Verdict
+from loftwright.core.checks import Check, Verdict
 from loftwright.core.judged import Judged
 from loftwright.fitout import actuator
 from loftwright.fitout import actuator_rules as rules
@@ -33,11 +33,11 @@ LEVER = OUT * DOWN * np.cos(Q) / LENGTH
 LOAD = 40.0 * 9.80665 * 1.0 * np.cos(Q)
 
 
-def verdicts(found: Judged) -> list[Verdict]:
+def checked(found: Judged) -> list[Check]:
     assert found.value is not None
     assert found.limit is not None
     pairs = zip(np.atleast_1d(found.value), np.atleast_1d(found.limit), strict=True)
-    return [found.rule.judge(float(value), float(limit)).verdict for value, limit in pairs]
+    return [found.rule.judge(float(value), float(limit)) for value, limit in pairs]
 
 
 def test_work_of_the_actuators_is_the_work_of_lifting() -> None:
@@ -114,19 +114,22 @@ def test_edge_force_by_hand() -> None:
 
 def test_strength_on_cold_and_hot_days() -> None:
     worst = actuator.hardest(actuator.needed_force(np.stack([LOAD, 2.5 * LOAD]), LEVER, 2))
-    assert verdicts(rules.strong_enough(worst, MOTOR.rated_force, "snow on top")) == [Verdict.HOLDS, Verdict.FAILS]
+    assert [one.verdict for one in checked(rules.strong_enough(worst, MOTOR.rated_force, "snow on top"))] == [
+        Verdict.HOLDS,
+        Verdict.FAILS,
+    ]
     assert rules.strong_enough(worst, 1500.0, "cold").which == "cold"
 
 
 def test_time_to_open() -> None:
     slow = replace(MOTOR, free_speed=np.array([0.012, 0.002]), rated_speed=np.array([0.008, 0.001]))
     found = run(slow, LENGTH, actuator.needed_force(LOAD, LEVER, 2) * np.ones((2, 1)), 2)
-    assert verdicts(rules.quick_enough(found.time)) == [Verdict.HOLDS, Verdict.FAILS]
+    assert [one.verdict for one in checked(rules.quick_enough(found.time))] == [Verdict.HOLDS, Verdict.FAILS]
 
 
 def test_holding() -> None:
     worst = actuator.hardest(actuator.needed_force(LOAD, LEVER, 2))
-    assert verdicts(rules.stays_up([2500.0, 900.0], worst)) == [Verdict.HOLDS, Verdict.FAILS]
+    assert [one.verdict for one in checked(rules.stays_up([2500.0, 900.0], worst))] == [Verdict.HOLDS, Verdict.FAILS]
     assert rules.stays_up(None, worst).missing == "holding_force"
 
 
@@ -134,26 +137,26 @@ def test_stroke_at_both_ends() -> None:
     spare = actuator.spare_stroke(LENGTH, np.array([0.45, 0.45, 0.495]), np.array([0.25, 0.14, 0.3]))
     np.testing.assert_allclose(spare.used, LENGTH[-1] - LENGTH[0])
     inward, outward = rules.stroke_fits(spare)
-    assert verdicts(inward) == [Verdict.HOLDS, Verdict.HOLDS, Verdict.HOLDS]
-    assert verdicts(outward) == [Verdict.HOLDS, Verdict.FAILS, Verdict.HOLDS]
+    assert [one.verdict for one in checked(inward)] == [Verdict.HOLDS, Verdict.HOLDS, Verdict.HOLDS]
+    assert [one.verdict for one in checked(outward)] == [Verdict.HOLDS, Verdict.FAILS, Verdict.HOLDS]
     long = rules.stroke_fits(actuator.spare_stroke(LENGTH, 0.51, 0.3))[0]
-    assert verdicts(long) == [Verdict.FAILS]
+    assert [one.verdict for one in checked(long)] == [Verdict.FAILS]
 
 
 def test_pinching() -> None:
     forces = force_at_cutoff(MOTOR, [1.2, 5.0])
     # Springs carry nearly all of the roof.
     edge = actuator.edge_force(forces, LEVER, 0.05 * LOAD, np.full(Q.size, 2.1), 2)
-    assert verdicts(rules.pinches(edge, which="closing")) == [Verdict.HOLDS, Verdict.FAILS]
+    assert [one.verdict for one in checked(rules.pinches(edge, which="closing"))] == [Verdict.HOLDS, Verdict.FAILS]
 
 
 def test_out_of_step() -> None:
     twisted = actuator.twist(actuator.apart(0.2, np.array([0.01, 0.1])), 8.0, 1.4)
-    assert verdicts(rules.in_step(twisted, 0.05)) == [Verdict.HOLDS, Verdict.FAILS]
+    assert [one.verdict for one in checked(rules.in_step(twisted, 0.05))] == [Verdict.HOLDS, Verdict.FAILS]
     assert "tape" in rules.in_step(twisted, None).unknown
 
 
 def test_rod() -> None:
     worst = actuator.hardest(actuator.needed_force(LOAD, LEVER, 2))
     bends_at = actuator.rod_bends_at([0.012, 0.006], 0.65)
-    assert verdicts(rules.rod_straight(worst, bends_at)) == [Verdict.HOLDS, Verdict.FAILS]
+    assert [one.verdict for one in checked(rules.rod_straight(worst, bends_at))] == [Verdict.HOLDS, Verdict.FAILS]

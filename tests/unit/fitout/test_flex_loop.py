@@ -5,17 +5,17 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from loftwright.core.checks import Verdict
+from loftwright.core.checks import Check, Verdict
 from loftwright.core.judged import Judged
 from loftwright.core.motion import turning
 from loftwright.fitout.flex_loop import arc_half_angle, clip_distance, least_bend, loop
 from loftwright.fitout.wire_rules import loop_holds
 
 
-def verdict(judged: Judged, row: int) -> Verdict:
+def checked(judged: Judged, row: int) -> Check:
     assert judged.value is not None
     assert judged.limit is not None
-    return judged.rule.judge(float(judged.value[row]), float(judged.limit[row])).verdict
+    return judged.rule.judge(float(judged.value[row]), float(judged.limit[row]))
 
 
 def test_arcs() -> None:
@@ -61,7 +61,7 @@ def test_least_bend() -> None:
 def test_loop_rules() -> None:
     distance = np.array([[0.25, 0.40], [0.03, 0.20]])
     short, tight = loop_holds(loop(distance, free=np.array([0.50, 0.20])), 0.0065, 8.0)
-    assert verdict(short, 0) is Verdict.HOLDS
-    assert verdict(short, 1) is Verdict.FAILS
-    assert verdict(tight, 0) is Verdict.HOLDS
-    assert verdict(tight, 1) is Verdict.FAILS
+    assert checked(short, 0).verdict is Verdict.HOLDS
+    assert checked(short, 1).verdict is Verdict.FAILS
+    assert checked(tight, 0).verdict is Verdict.HOLDS
+    assert checked(tight, 1).verdict is Verdict.FAILS

@@ -5,17 +5,17 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from loftwright.core.checks import Verdict
+from loftwright.core.checks import Check, Verdict
 from loftwright.core.judged import Judged
 from loftwright.fitout import lights, lining
 from loftwright.fitout.lining_rules import leaves_room, light_enough
 from loftwright.reference.warmth import FOAM, LAMINATE
 
 
-def verdicts(found: Judged) -> list[Verdict]:
+def checked(found: Judged) -> list[Check]:
     assert found.value is not None
     assert found.limit is not None
-    return [found.rule.judge(float(v), float(k)).verdict for v, k in zip(found.value, found.limit, strict=True)]
+    return [found.rule.judge(float(v), float(k)) for v, k in zip(found.value, found.limit, strict=True)]
 
 
 def test_areas_of_a_box() -> None:
@@ -63,13 +63,13 @@ def test_weight_and_centre() -> None:
 
 
 def test_room_for_the_fold() -> None:
-    assert verdicts(leaves_room([0.020, 0.045], 0.10, 0.055)) == [Verdict.HOLDS, Verdict.FAILS]
+    assert [one.verdict for one in checked(leaves_room([0.020, 0.045], 0.10, 0.055))] == [Verdict.HOLDS, Verdict.FAILS]
     assert leaves_room(0.02, None, 0.05).missing == "hollow"
 
 
 def test_weight_against_the_plan() -> None:
     mass = lining.sheet_mass(3.2, [0.003, 0.009], 600.0)
-    assert verdicts(light_enough(mass, 8.0)) == [Verdict.HOLDS, Verdict.FAILS]
+    assert [one.verdict for one in checked(light_enough(mass, 8.0))] == [Verdict.HOLDS, Verdict.FAILS]
 
 
 def test_routes() -> None:

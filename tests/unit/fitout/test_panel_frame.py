@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from loftwright.core.checks import Verdict
+from loftwright.core.checks import Check, Verdict
 from loftwright.core.judged import Judged
 from loftwright.fitout.panel_frame import (
     G0,
@@ -23,10 +23,10 @@ from loftwright.fitout.panel_frame import (
 from loftwright.fitout.sun_rules import feet_hold, use_covered
 
 
-def verdict(judged: Judged) -> Verdict:
+def checked(judged: Judged) -> Check:
     assert judged.value is not None
     assert judged.limit is not None
-    return judged.rule.judge(float(judged.value), float(judged.limit)).verdict
+    return judged.rule.judge(float(judged.value), float(judged.limit))
 
 
 def test_mass() -> None:
@@ -83,8 +83,8 @@ def test_latch_pull() -> None:
 
 def test_feet_rule() -> None:
     pull = pull_of_worst_foot(panel_air(570.0, 1.6, 1.2), 6.0, 18.0)
-    assert verdict(feet_hold(pull, 2000.0)) is Verdict.HOLDS
-    assert verdict(feet_hold(pull, 300.0)) is Verdict.FAILS
+    assert checked(feet_hold(pull, 2000.0)).verdict is Verdict.HOLDS
+    assert checked(feet_hold(pull, 300.0)).verdict is Verdict.FAILS
     waiting = feet_hold(pull, None)
     assert waiting.limit is None
     assert waiting.missing == "foot_limit"
@@ -94,8 +94,8 @@ def test_use_rule() -> None:
     given = np.linspace(100.0, 1200.0, 12)[:, None] * np.array([1.0, 0.9])
     enough = use_covered(given, 300.0, (5, 6, 7))
     short = use_covered(given, 300.0, (0, 5))
-    assert verdict(enough) is Verdict.HOLDS
-    assert verdict(short) is Verdict.FAILS
+    assert checked(enough).verdict is Verdict.HOLDS
+    assert checked(short).verdict is Verdict.FAILS
     assert (enough.which, short.which) == ("Jun", "Jan")
     assert float(use_covered(given, 300.0, (5,), heading=0).value) == pytest.approx(2.0)  # type: ignore[arg-type]
     by_month = use_covered(given, np.linspace(50.0, 600.0, 12), tuple(range(12)), heading=0)

@@ -5,16 +5,16 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from loftwright.core.checks import Verdict
+from loftwright.core.checks import Check, Verdict
 from loftwright.core.judged import Judged
 from loftwright.fitout import seal
 from loftwright.fitout.seal_rules import CORNER_TIGHT, JOINT_WET, WATER_STANDS, bends, joint_dry, runs_off
 
 
-def verdict(found: Judged) -> Verdict:
+def checked(found: Judged) -> Check:
     assert found.value is not None
     assert found.limit is not None
-    return found.rule.judge(float(found.value.ravel()[0]), float(found.limit.ravel()[0])).verdict
+    return found.rule.judge(float(found.value.ravel()[0]), float(found.limit.ravel()[0]))
 
 
 def test_length_round_the_rim() -> None:
@@ -155,8 +155,8 @@ def test_way_to_the_water_is_the_shorter_one() -> None:
 
 
 def test_corners() -> None:
-    assert verdict(bends(0.10, 0.05)) is Verdict.HOLDS
-    assert verdict(bends(0.03, 0.05)) is Verdict.FAILS
+    assert checked(bends(0.10, 0.05)).verdict is Verdict.HOLDS
+    assert checked(bends(0.03, 0.05)).verdict is Verdict.FAILS
     assert CORNER_TIGHT.judge(0.05, 0.05).margin == 0
     assert "sample" in bends(0.10, None).unknown
 
@@ -170,6 +170,6 @@ def test_water_runs_off_or_stands() -> None:
 
 def test_the_joint_is_dry_or_wet() -> None:
     wet = seal.standing_water(HEIGHT, depth=0.002)
-    assert verdict(joint_dry(wet, 0.5, 0)) is Verdict.HOLDS
-    assert verdict(joint_dry(wet, 0.5, 6)) is Verdict.FAILS
+    assert checked(joint_dry(wet, 0.5, 0)).verdict is Verdict.HOLDS
+    assert checked(joint_dry(wet, 0.5, 6)).verdict is Verdict.FAILS
     assert JOINT_WET.judge(1.0, 0.1).margin == pytest.approx(0.9)

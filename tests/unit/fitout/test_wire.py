@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from loftwright.core.checks import Verdict
+from loftwright.core.checks import Check, Verdict
 from loftwright.core.judged import Judged
 from loftwright.fitout.fuse import least_rating, next_fuse, panel_end_needed
 from loftwright.fitout.wire import NONE_FITS, bears, drop, thinnest
@@ -13,10 +13,10 @@ from loftwright.fitout.wire_rules import drop_small, fuse_lasts, fuse_saves
 from loftwright.reference.wire import CONDUCTORS
 
 
-def verdict(judged: Judged) -> Verdict:
+def checked(judged: Judged) -> Check:
     assert judged.value is not None
     assert judged.limit is not None
-    return judged.rule.judge(float(judged.value), float(judged.limit)).verdict
+    return judged.rule.judge(float(judged.value), float(judged.limit))
 
 
 def test_thinnest_cable() -> None:
@@ -39,8 +39,8 @@ def test_drop_grows_with_length_and_current() -> None:
 
 
 def test_drop_rule() -> None:
-    assert verdict(drop_small(drop(5.0, 10.0, CONDUCTORS[3].plain), 12.0, 0.03)) is Verdict.HOLDS
-    assert verdict(drop_small(drop(5.0, 10.0, CONDUCTORS[2].plain), 12.0, 0.03)) is Verdict.FAILS
+    assert checked(drop_small(drop(5.0, 10.0, CONDUCTORS[3].plain), 12.0, 0.03)).verdict is Verdict.HOLDS
+    assert checked(drop_small(drop(5.0, 10.0, CONDUCTORS[2].plain), 12.0, 0.03)).verdict is Verdict.FAILS
 
 
 def test_warm_air_takes_from_what_a_cable_bears() -> None:
@@ -62,7 +62,7 @@ def test_fuse() -> None:
 def test_fuse_rules() -> None:
     rating = next_fuse(9.7)
     cool, hot = bears(CONDUCTORS[2].bears, 313.15), bears(CONDUCTORS[0].bears, 333.15)
-    assert verdict(fuse_saves(rating, cool, "battery")) is Verdict.HOLDS
-    assert verdict(fuse_saves(rating, hot, "battery")) is Verdict.FAILS
-    assert verdict(fuse_lasts(rating, 9.7)) is Verdict.HOLDS
-    assert verdict(fuse_lasts(10.0, 9.7)) is Verdict.FAILS
+    assert checked(fuse_saves(rating, cool, "battery")).verdict is Verdict.HOLDS
+    assert checked(fuse_saves(rating, hot, "battery")).verdict is Verdict.FAILS
+    assert checked(fuse_lasts(rating, 9.7)).verdict is Verdict.HOLDS
+    assert checked(fuse_lasts(10.0, 9.7)).verdict is Verdict.FAILS
