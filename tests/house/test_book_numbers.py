@@ -162,6 +162,7 @@ def test_parts_come_from_keys_or_answers(rest: RestPage) -> None:
 
 def test_what_is_offered_to_the_file_is_a_key_of_it(rest: RestPage) -> None:
     file = loads(text())
+    assert rest.fitting.offered
     for one in rest.fitting.offered:
         section = one.path.partition(".")[0]
         assert hasattr(file, section), one.path

@@ -6,7 +6,6 @@ import numpy as np
 import pytest
 
 from loftwright.fitout import actuator, headroom, seal
-from loftwright.fitout.actuator_power import efficiency, lowering_torque, raising_torque, square_screw
 
 SEEDS = range(5)
 
@@ -43,17 +42,6 @@ def test_higher_people_have_less_floor(seed: int) -> None:
     walk = headroom.longest_walk(room, 1.6, 0.1, 0.1, body_width=0.1)
     turned = headroom.longest_walk(np.swapaxes(room, -1, -2), 1.6, 0.1, 0.1, body_width=0.1)
     np.testing.assert_allclose(walk.along, turned.across)
-
-
-@pytest.mark.parametrize("seed", SEEDS)
-def test_a_screw_loses_work_both_ways_and_locks_under_one_half(seed: int) -> None:
-    rng = np.random.default_rng(seed)
-    screw = square_screw(0.02, rng.uniform(0.002, 0.03, 50), rng.uniform(0.02, 0.3, 50), rng.uniform(0.0, 0.3, 50))
-    ideal = screw.lead / (2 * np.pi)
-    assert np.all(raising_torque(screw, 1.0) > ideal)
-    assert np.all(lowering_torque(screw, 1.0) > -ideal)
-    # What is over one half runs back; nothing that locks is over one half.
-    assert np.all(efficiency(screw)[lowering_torque(screw, 1.0) >= 0] < 0.5)
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -101,7 +101,10 @@ def test_a_remedy_never_loses_height_but_for_a_second_fold() -> None:
         outer_bending=bending * RNG.uniform(0.5, 1.0, WALLS),
     )
     cavity = Cavity(RNG.uniform(0.03, 0.1, WALLS), RNG.uniform(0.1, 0.5, WALLS), RNG.uniform(0.02, 0.1, WALLS))
-    for remedy in fold_corners.remedies(corner, cavity):
+    every = fold_corners.remedies(corner, cavity)
+    assert "two folds" in {remedy.name for remedy in every}
+    assert len(every) > 1
+    for remedy in every:
         assert np.all(remedy.depth_gain >= 0)
         assert np.all(remedy.low <= remedy.high)
         if remedy.name != "two folds":

@@ -16,7 +16,7 @@ import pytest
 
 from loftwright.core.fitting_views import CutPiece, CutPlan, StockBar
 from loftwright.plan.laminate_list import batch
-from loftwright.plan.stock_cutting import cut_from_stock, length_bound
+from loftwright.plan.stock_cutting import cut_from_stock
 from loftwright.reference.bolts import BOLTS
 from loftwright.reference.consumables import NUT_HEIGHTS
 
@@ -55,14 +55,9 @@ def plan_of(orders: dict[int, int], bar: int, most_patterns: int = 4000) -> CutP
 @pytest.mark.parametrize("most_patterns", [400, 10], ids=["all patterns listed", "patterns made one by one"])
 def test_paper_rolls(most_patterns: int) -> None:
     plan = plan_of(ROLLS, 5600, most_patterns)
+    assert sum(mm * count for mm, count in ROLLS.items()) == 407_160
     assert (len(plan.bars), plan.proved) == (73, True)
     assert 100 * plan.waste == pytest.approx(0.401, abs=0.0005)
-
-
-def test_the_simple_bound_of_the_paper_rolls() -> None:
-    lengths = [mm / 1000 for mm, count in ROLLS.items() for _ in range(count)]
-    assert sum(lengths) == pytest.approx(407.160)
-    assert length_bound(lengths, [StockBar(5.6)], 0.0) == pytest.approx(73 * 5.6)
 
 
 @pytest.mark.parametrize("most_patterns", [400, 1], ids=["all patterns listed", "patterns made one by one"])

@@ -2,7 +2,7 @@
 
 Source: Gordon and others, 2012 Anthropometric Survey of U.S. Army Personnel, NATICK/TR-15/007. The percentiles were
 computed from the public data files. The second table: percentiles of American adults in a public anthropometry page
-that follows Pheasant, Bodyspace (read there). Allowances and exit heights: read in public reproductions.
+that follows Pheasant, Bodyspace (read there). Allowances: read in a public reproduction.
 """
 
 from __future__ import annotations
@@ -13,7 +13,6 @@ import numpy as np
 import pytest
 
 from loftwright.fitout.headroom import height_to_stand, who_stands
-from loftwright.reference import people
 from loftwright.reference.people import LEVELS, SHOULDERS, SITTING, STATURE, height_of, normal_share, share_below
 
 
@@ -75,12 +74,6 @@ def test_shoes_and_hat() -> None:
     assert height_to_stand(tall) == pytest.approx(1.920, abs=1e-6)
     assert who_stands(1.895).men == pytest.approx(0.95, abs=1e-6)
     assert who_stands(1.765).women == pytest.approx(0.95, abs=1e-6)
-
-
-def test_heights_for_exits_are_the_inches_of_the_rule() -> None:
-    """29 CFR 1910.36(g): 7 ft 6 in, 6 ft 8 in, 28 in; read in a public reproduction."""
-    inches = np.array([7 * 12 + 6, 6 * 12 + 8, 28]) * 0.0254
-    assert pytest.approx(inches, abs=0.0005) == [people.EXIT_CEILING, people.EXIT_PROJECTION, people.EXIT_WIDTH]
 
 
 def test_beyond_the_table_the_share_goes_on_rising() -> None:

@@ -1,9 +1,8 @@
-"""Cotton duck numbers, ounces, hems, stitches and shrinkage against manuals and standards of government bodies.
+"""Hems, stitches and shrinkage against manuals of government bodies.
 
-Cotton duck: US National Bureau of Standards, standard numbered cotton duck: number = 19 - ounces in 36 in by 22 in
-(read in a public reproduction). Seams and hems: US Army FM 10-16, General Fabric Repair (2000), ch. 8, figs 8-2, 8-3;
-stitches: TM 10-8340-224-13, para. 5-6 (both read in a public reproduction). Grams and finished sizes: computed here
-from first principles with the pound of 0.45359237 kg and the inch of 25.4 mm.
+Seams and hems: US Army FM 10-16, General Fabric Repair (2000), ch. 8, figs 8-2, 8-3; stitches: TM 10-8340-224-13,
+para. 5-6 (both read in a public reproduction). Finished sizes: computed here from first principles with the inch of
+25.4 mm.
 """
 
 from __future__ import annotations
@@ -20,46 +19,10 @@ from loftwright.reference.sewing import (
     ROLL_WIDTHS,
     STITCH_PITCH,
     THREADS,
-    cloth_weight,
     threads_for,
 )
 
 INCH = 0.0254
-
-
-@pytest.mark.parametrize(
-    ("number", "grams"), [(1, 998.7), (2, 943.2), (4, 832.2), (6, 721.3), (8, 610.3), (10, 499.3), (12, 388.4)]
-)
-def test_numbered_duck(number: int, grams: float) -> None:
-    assert cloth_weight(f"No. {number} duck") * 1000 == pytest.approx(grams, abs=0.1)
-    assert cloth_weight(f"#{number}") == cloth_weight(f"number {number} cotton duck")
-
-
-@pytest.mark.parametrize(("noughts", "ounces"), [("1/0", 19), ("2/0", 20), ("3/0", 21), ("6/0", 24)])
-def test_nought_duck(noughts: str, ounces: int) -> None:
-    by_area = ounces * 0.45359237 / 16 / (36 * 22 * INCH**2)
-    assert cloth_weight(f"{noughts} duck") == pytest.approx(by_area, rel=1e-12)
-
-
-@pytest.mark.parametrize(
-    ("ounces", "grams"), [(9, 305.152), (9.25, 313.628), (10, 339.057), (12, 406.869), (15, 508.586), (18, 610.303)]
-)
-def test_ounces_a_square_yard(ounces: float, grams: float) -> None:
-    assert cloth_weight(f"{ounces} oz/yd2") * 1000 == pytest.approx(grams, abs=0.001)
-    assert cloth_weight(f"{grams} g/m2") * 1000 == pytest.approx(grams)
-    assert cloth_weight(f"{grams} gsm") * 1000 == pytest.approx(grams)
-
-
-@pytest.mark.parametrize("words", ["10", "10 oz", "10oz duck", "duck", "10 g", "-10 oz/yd2", "10 oz/m", ""])
-def test_a_weight_that_may_mean_two_things_is_refused(words: str) -> None:
-    with pytest.raises(ValueError, match="does not say which weight is meant"):
-        cloth_weight(words)
-
-
-@pytest.mark.parametrize("words", ["No. 13 duck", "No. 0 duck", "#40"])
-def test_numbers_that_no_duck_has(words: str) -> None:
-    with pytest.raises(ValueError, match="cotton duck is numbered"):
-        cloth_weight(words)
 
 
 def test_hem_and_seams_of_the_manual() -> None:

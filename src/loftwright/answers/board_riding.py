@@ -14,6 +14,7 @@ from loftwright.core.checks import Check, Verdict
 from loftwright.core.field_views import Link
 from loftwright.core.fitting_pages import FittingPage, SunChart
 from loftwright.core.views import CheckRow
+from loftwright.core.wording import Wording
 from loftwright.project.model import Project
 from loftwright.reference.cautions import FITTING
 
@@ -63,17 +64,18 @@ def headings_table(sun: SunChart | None) -> dict[str, object] | None:
     """
     if sun is None or not sun.headings:
         return None
+    say = Wording()
     most = max(*sun.by_heading, *sun.by_heading_flat, sun.use, 1.0)
     pairs = tuple(zip(sun.headings, sun.by_heading, sun.by_heading_flat, strict=True))
     return {
         "best": sun.best,
-        "use": f"{sun.use:.0f} W h",
+        "use": say.whole(sun.use, "W h"),
         "use_share": round(sun.use / most, 4),
         "headings": [
             {
                 "name": name,
-                "raised": f"{raised:.0f} W h",
-                "flat": f"{flat:.0f} W h",
+                "raised": say.whole(raised, "W h"),
+                "flat": say.whole(flat, "W h"),
                 "shares": [round(raised / most, 4), round(flat / most, 4)],
                 "enough": [raised >= sun.use, flat >= sun.use],
             }

@@ -91,7 +91,7 @@ def the_wire(base: Basis) -> WireFound:
             _hot(Wording(project.settings.units)),
             BATTERY,
             STEPS_DOWN,
-            *live(at),
+            *live(at, Wording(project.settings.units)),
             *(() if placed else (PROPOSED,)),
         ),
         length=base.full(given.length),
@@ -110,14 +110,14 @@ def the_wire(base: Basis) -> WireFound:
     )
 
 
-def live(at: Values) -> tuple[str, ...]:
+def live(at: Values, say: Wording) -> tuple[str, ...]:
     """Return a sentence where the panel's plugs can carry more than hands may touch, planned; in cold and unloaded."""
     volts = COLD_MORE * float(np.ravel(at("panel.volts"))[0])
     if volts <= TOUCHABLE:
         return ()
     return (
-        f"In cold sun its plugs carry about {volts:.0f} V, above the {TOUCHABLE:.0f} V that may be touched: not for "
-        "hands, leave it to an electrician.",
+        f"In cold sun its plugs carry about {say.whole(volts, 'V')}, above the {say.whole(TOUCHABLE, 'V')} that may be "
+        "touched: not for hands, leave it to an electrician.",
     )
 
 

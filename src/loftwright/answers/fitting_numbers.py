@@ -14,8 +14,8 @@ from loftwright.answers.fitted_lift import DAYS
 from loftwright.answers.fitted_roof import FittedNumbers
 from loftwright.answers.fitting_panel_view import COMPASS, short
 from loftwright.answers.fitting_said import band, first, part_of
-from loftwright.answers.fitting_view import fitting_provenance
 from loftwright.answers.taken_fit import taken_fit
+from loftwright.answers.views import provenance_of
 from loftwright.core.checks import Outcome, tally_of
 from loftwright.core.fitting_pages import FITTING_PARTS, FittingPart
 from loftwright.core.motion import Array
@@ -38,7 +38,7 @@ def fitted_out(outcome: Outcome[FittedNumbers], parts: Iterable[FittingPart] = F
         **{part: figures[part](fitted) for part in FITTING_PARTS if part in wanted},
         "offered": [{"key": one.path, "value": one.text, "says": one.sentence} for one in taken_fit(fitted)],
         "assumptions": list(outcome.assumptions),
-        "provenance": fitting_provenance(fitted),
+        "provenance": provenance_of(fitted.rows),
         "cautions": list(FITTING),
     }
 

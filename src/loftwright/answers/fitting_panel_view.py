@@ -160,15 +160,18 @@ def _headings(panel: PanelFound, say: Wording) -> Grid:
     return Grid("Which way the cab points in winter", ("Cab to", "Flat", "Raised"), rows, f"A day, mean of {names}.")
 
 
-def sun_chart(fitted: FittedNumbers) -> SunChart | None:
+def sun_chart(fitted: FittedNumbers, say: Wording) -> SunChart | None:
     """Return the months and headings to be drawn; None without a panel."""
     panel = fitted.found.panel
     if panel is None:
         return None
     flat, raised = panel.flat.min(axis=-1), panel.raised[..., panel.best]
     dark = list(panel.winter)
-    (low, high), (low_up, high_up) = (band(one, fitted.rows.draws) for one in (flat, raised))
-    by = [one[0, dark].mean(axis=0) for one in (panel.raised, panel.flat)]
+    by, by_flat = (one[0, dark].mean(axis=0) for one in (panel.raised, panel.flat))
+    worst, most, use = int(by.argmin()), float(by_flat.max()), first(panel.use)
+
+    def said(heading: int) -> str:
+        return f"cab to {COMPASS[heading]}, {energy(float(by[heading]), say)} a day"
 
     def line(values: Array) -> tuple[float, ...]:
         return tuple(float(v) for v in values)
@@ -176,17 +179,18 @@ def sun_chart(fitted: FittedNumbers) -> SunChart | None:
     return SunChart(
         MONTHS,
         line(flat[0]),
-        line(low),
-        line(high),
         line(raised[0]),
-        line(low_up),
-        line(high_up),
-        first(panel.use),
+        use,
         tuple(k in panel.months for k in range(12)),
         COMPASS,
-        line(by[0]),
-        line(by[1]),
+        line(by),
+        line(by_flat),
         panel.best,
+        most,
+        f"best: {said(panel.best)}",
+        f"worst: {said(worst)}",
+        f"roof closed, at best {energy(most, say)} a day",
+        f"used a day: {energy(use, say)}",
     )
 
 

@@ -51,7 +51,7 @@ def energy(value: float, say: Wording) -> str:
     >>> energy(87.6, Wording())
     '88 W h'
     """
-    return f"{say.rule_value(round(value), 'count')} W h"
+    return say.whole(value, "W h")
 
 
 def band(value: Array, rows: slice) -> tuple[Array, Array]:

@@ -9,27 +9,13 @@ from loftwright.answers.fitting_seal_view import seal_drawn, seal_section
 from loftwright.answers.fitting_standing_view import room_map, standing_section
 from loftwright.answers.hold_view import KINDS
 from loftwright.answers.taken_fit import taken_fit
-from loftwright.answers.views import check_row, wording
+from loftwright.answers.views import check_row, provenance_of, wording
 from loftwright.core.checks import Outcome
 from loftwright.core.fitting_pages import FittingPage
-from loftwright.core.uncertain import Provenance
 from loftwright.core.version import MADE_WITH
 from loftwright.core.views import Caution
 from loftwright.core.wording import Wording
 from loftwright.reference.cautions import FITTING
-
-
-def fitting_provenance(fitted: FittedNumbers) -> str:
-    """Return how much of what the answer on the fit-out used is measured."""
-    used = [fitted.rows.inputs[path].value.provenance for path in fitted.rows.columns]
-    count = {p: used.count(p) for p in Provenance}
-    firm = count[Provenance.MEASURED] + count[Provenance.LABEL]
-    drawn = fitted.rows.draws.stop - fitted.rows.draws.start
-    return (
-        f"Of {len(used)} inputs, {firm} are measured or from a label, {count[Provenance.GIVEN]} are your decisions, "
-        f"{count[Provenance.SUGGESTED]} are suggested by the program, {count[Provenance.ASSUMED]} are assumed and "
-        f"{count[Provenance.UNKNOWN]} are unknown. Judged on {drawn} roofs drawn from them."
-    )
 
 
 def _subtitle(fitted: FittedNumbers, say: Wording) -> str:
@@ -60,14 +46,14 @@ def fitting_page(outcome: Outcome[FittedNumbers]) -> FittingPage:
         rows=tuple(check_row(check, say) for check in checks),
         seal=seal_drawn(fitted, say),
         room=room_map(fitted, say),
-        sun=sun_chart(fitted),
+        sun=sun_chart(fitted, say),
         loop=loop_drawn(fitted, say),
         wire=wire_drawn(fitted, say),
         lift=lift_drawn(fitted),
         offered=taken_fit(fitted),
         cautions=tuple(Caution(text) for text in FITTING),
         assumptions=outcome.assumptions,
-        provenance=fitting_provenance(fitted),
+        provenance=provenance_of(fitted.rows),
         units=project.settings.units,
         made_with=MADE_WITH,
         words=project.settings.words,

@@ -13,7 +13,7 @@ from loftwright.answers.fold_quick import CornerFound, Estimate
 from loftwright.answers.fold_reach import Reach
 from loftwright.answers.held_basis import Basis
 from loftwright.answers.kept_walls import KeptPlace
-from loftwright.cloth.bundle import hang_judged, tip_judged
+from loftwright.cloth.bundle import bundle_judged, hang_judged, push_judged, tip_judged
 from loftwright.cloth.fold_corners import corner_judged
 from loftwright.cloth.fold_rules import BUNDLE, HANG, INWARD, PUSH
 from loftwright.cloth.fold_ways import LEAST_STARTS, Ways, inward_judged
@@ -78,7 +78,7 @@ def place_judged(base: Basis, one: PlaceFound, lower: Lowering) -> tuple[Judged,
     drop = base.full(base.at("stow.drop"))
     low, high = one.reach.hang
     hang = hang_judged(high, drop, name)
-    bundle = against(BUNDLE, one.thick, one.room, name)
+    bundle = bundle_judged(one.thick, one.room, name)
     if one.kept is None:
         if one.quick.bundle[0][0] <= one.room[0] < one.quick.bundle[1][0] and high[0] > 0.0:
             bundle = replace(bundle, limit=None, unknown=WORK_OUT)
@@ -86,7 +86,7 @@ def place_judged(base: Basis, one: PlaceFound, lower: Lowering) -> tuple[Judged,
             hang = replace(hang, limit=None, unknown=WORK_OUT)
     if one.at.sheared and low[0] <= drop[0] < high[0]:
         hang = replace(hang, limit=None, unknown=TRY)
-    return (_inward(one, base), *tips, bundle, hang, against(PUSH, one.push, lower.push_limit, name))
+    return (_inward(one, base), *tips, bundle, hang, push_judged(one.push, lower.push_limit, name))
 
 
 def _tips(one: PlaceFound, base: Basis) -> tuple[Judged, ...]:

@@ -14,10 +14,9 @@ from loftwright.answers.held_roof import NO_LICENCE, HeldNumbers
 from loftwright.answers.hold_joints_view import hole_schedule
 from loftwright.answers.hold_road_view import WALKING, sign_words, van_section
 from loftwright.answers.hold_said import capital, lower, nominal
-from loftwright.answers.hold_view import hold_provenance
 from loftwright.answers.hold_wind_view import LEAST_GUST, lower_words, wind_card
 from loftwright.answers.key_figures import Band, far_open
-from loftwright.answers.views import cautions_of, check_row, wording
+from loftwright.answers.views import cautions_of, check_row, provenance_of, wording
 from loftwright.answers.work_open_view import road_words
 from loftwright.core.checks import Check
 from loftwright.core.units import size_of
@@ -374,7 +373,7 @@ def hand_over_page(found: HandOver) -> HandOverPage:
         faults=fault_entries(project, found.checks, say, unhooking(found, say)),
         cautions=tuple(Caution(text) for text in cautions_of(project)),
         said=(NO_LICENCE,),
-        provenance=hold_provenance(found.held),
+        provenance=provenance_of(found.held.rows),
         units=project.settings.units,
         made_with=MADE_WITH,
         words=project.settings.words,

@@ -17,8 +17,8 @@ from loftwright.answers.hold_before import before_the_cut
 from loftwright.answers.hold_fit_view import gap_chart
 from loftwright.answers.hold_road_view import enough_up_to
 from loftwright.answers.hold_said import nominal, part_of
-from loftwright.answers.hold_view import hold_provenance
 from loftwright.answers.hold_wind_view import lower_above
+from loftwright.answers.views import provenance_of
 from loftwright.core.checks import Check, Outcome, tally_of
 from loftwright.core.hold_views import HOLD_PARTS, HoldPart
 from loftwright.core.units import size_of
@@ -44,7 +44,7 @@ def held(outcome: Outcome[HeldNumbers], parts: Iterable[HoldPart] = HOLD_PARTS) 
             for one in before_the_cut(found, outcome.checks)
         ],
         "assumptions": list(outcome.assumptions),
-        "provenance": hold_provenance(found),
+        "provenance": provenance_of(found.rows),
         "cautions": list(STRENGTH),
     }
 

@@ -13,10 +13,9 @@ from loftwright.answers.hold_opening_view import opening_section
 from loftwright.answers.hold_road_view import enough_up_to, road_section, van_section
 from loftwright.answers.hold_wind_play import wind_play
 from loftwright.answers.hold_wind_view import wind_card, wind_section
-from loftwright.answers.views import check_row, wording
+from loftwright.answers.views import check_row, provenance_of, wording
 from loftwright.core.checks import Outcome
 from loftwright.core.hold_views import HoldPage
-from loftwright.core.uncertain import Provenance
 from loftwright.core.version import MADE_WITH
 from loftwright.core.views import Caution
 from loftwright.core.wording import Wording
@@ -29,19 +28,6 @@ KINDS: Final = {
     "scissor": "on crossing arms",
     "guides": "in straight guides",
 }
-
-
-def hold_provenance(held: HeldNumbers) -> str:
-    """Return how much of what the answer on fit and strength used is measured."""
-    used = [held.rows.inputs[path].value.provenance for path in held.rows.columns]
-    count = {p: used.count(p) for p in Provenance}
-    firm = count[Provenance.MEASURED] + count[Provenance.LABEL]
-    drawn = held.rows.draws.stop - held.rows.draws.start
-    return (
-        f"Of {len(used)} inputs, {firm} are measured or from a label, {count[Provenance.GIVEN]} are your decisions, "
-        f"{count[Provenance.SUGGESTED]} are suggested by the program, {count[Provenance.ASSUMED]} are assumed and "
-        f"{count[Provenance.UNKNOWN]} are unknown. Judged on {drawn} roofs drawn from them."
-    )
 
 
 def _subtitle(held: HeldNumbers, say: Wording) -> str:
@@ -81,7 +67,7 @@ def hold_page(outcome: Outcome[HeldNumbers]) -> HoldPage:
         wind_card=wind_card(held, enough_up_to(held), say),
         cautions=tuple(Caution(text) for text in STRENGTH),
         assumptions=outcome.assumptions,
-        provenance=hold_provenance(held),
+        provenance=provenance_of(held.rows),
         units=project.settings.units,
         made_with=MADE_WITH,
         words=project.settings.words,

@@ -195,7 +195,7 @@ def _judged(outcome: Outcome[RoofNumbers]) -> Numbers:
             for step in do_next(outcome, Wording(found.project.settings.units))
         ],
         "assumptions": list(outcome.assumptions),
-        "provenance": provenance_note(found.project, found),
+        "provenance": provenance_note(found.rows),
         "cautions": list(cautions_of(found.project)),
     }
 

@@ -9,9 +9,10 @@ from loftwright.answers import numbers
 from loftwright.answers.part_design import SectionCut
 from loftwright.answers.part_list import PartsFound
 from loftwright.answers.part_prices import PriceOf
-from loftwright.answers.parts_view import CAUTIONS, parts_provenance, status_of
+from loftwright.answers.parts_view import CAUTIONS, parts_provenance, sold_as, status_of
 from loftwright.core.checks import Outcome, tally_of
 from loftwright.core.fitting_views import MoneyBand, PartLine, PartRow
+from loftwright.core.wording import Wording
 
 Numbers = numbers.Numbers
 
@@ -87,7 +88,7 @@ def _part(line: PartLine, row: PartRow, found: PartsFound) -> Numbers:
         "buy": line.amount,
         "packs": line.packs,
         "pack": part.pack,
-        "sold_as": part.sold_as,
+        "sold_as": sold_as(part, Wording()),
         "status": status_of(line, row),
         "before_cut": part.before_cut,
         "source": part.source,

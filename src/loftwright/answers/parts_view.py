@@ -10,13 +10,14 @@ from loftwright.answers.part_list import PartsFound
 from loftwright.answers.part_prices import PriceOf
 from loftwright.answers.views import check_row, wording
 from loftwright.core.checks import Outcome
-from loftwright.core.fitting_views import GROUPS, MoneyBand, PartLine, PartRow, PartUnit
+from loftwright.core.fitting_views import GROUPS, MoneyBand, Part, PartLine, PartRow, PartUnit
 from loftwright.core.parts_pages import BarsText, BarText, PartsGroup, PartsPage, PartText
 from loftwright.core.uncertain import Provenance
 from loftwright.core.version import MADE_WITH
 from loftwright.core.views import Caution, Fact
 from loftwright.core.wording import Wording
 from loftwright.core.work import PartStatus
+from loftwright.plan.quantities_of import LITRES
 from loftwright.reference.cautions import STRENGTH
 
 OWN: Final = "your own"
@@ -25,10 +26,6 @@ NO_PRICE: Final = "no price yet"
 IN_SET: Final = "in a set"
 CENTS: Final = 100.0
 """Prices of one unit below this are written with two decimals."""
-SMALL: Final = 0.1
-"""Less than this [l] is written with three decimals."""
-LITRE: Final = 33.814
-"""Fluid ounces (US) in a litre."""
 PER: Final[dict[PartUnit, str]] = {"pieces": "each", "m": "a metre", "m2": "a m²", "kg": "a kg", "l": "a litre"}
 """What a price is of; in the list's unit, whatever units are read."""
 CAUTIONS: Final = (
@@ -137,8 +134,15 @@ def amount_text(amount: float, unit: PartUnit, say: Wording) -> str:
     if unit == "kg":
         return say.mass(amount)
     if unit == "l":
-        return f"{amount:.{2 if amount >= SMALL else 3}f} l" if say.units == "metric" else f"{amount * LITRE:.1f} fl oz"
+        return say.volume(amount / LITRES)
     return f"{amount:.0f}" if amount == round(amount) else f"{amount:.1f}"
+
+
+def sold_as(part: Part, say: Wording) -> str:
+    """Return a pack in words; empty where a part is sold singly."""
+    if not part.packed_in:
+        return part.sold_as
+    return f"{part.packed_in} of {amount_text(part.pack, part.unit, say)}"
 
 
 def _money(found: PartsFound, say: Wording) -> tuple[Fact, ...]:
@@ -206,6 +210,7 @@ def _line(line: PartLine, row: PartRow, found: PartsFound, say: Wording, *, in_s
         before_cut=part.before_cut,
         own=False,
         entry=found.entries.get(part.id),
+        per=PER[part.unit],
     )
 
 
@@ -226,6 +231,7 @@ def _own(row: PartRow, found: PartsFound, say: Wording) -> PartText:
         before_cut=False,
         own=True,
         entry=found.entries.get(row.id),
+        per=PER[row.unit],
     )
 
 
@@ -233,9 +239,8 @@ def _buy(line: PartLine, say: Wording) -> str:
     """Return what is bought: whole packs where it comes in packs, else the amount."""
     part = line.part
     amount = amount_text(line.amount, part.unit, say)
-    if part.sold_as and part.sold_as != BY_LENGTH:
-        return f"{line.packs} x {part.sold_as}"
-    return amount
+    sold = sold_as(part, say)
+    return f"{line.packs} x {sold}" if sold and sold != BY_LENGTH else amount
 
 
 def _price(price: PriceOf | None, unit: PartUnit, currency: str, *, in_set: bool) -> str:

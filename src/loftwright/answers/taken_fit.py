@@ -39,11 +39,6 @@ def taken_fit(fitted: FittedNumbers) -> tuple[Offered, ...]:
     return (*_seal(fitted), *_lining(fitted))
 
 
-def fit_changes(fitted: FittedNumbers) -> dict[str, str | int | bool | None]:
-    """Return the same as `project.file.edit` takes it."""
-    return {one.path: one.text for one in taken_fit(fitted)}
-
-
 def _seal(fitted: FittedNumbers) -> tuple[Offered, ...]:
     seal = fitted.found.seal
     if not seal.sampled:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from loftwright.answers.chart_view import force_chart
+from loftwright.answers.draws import Rows
 from loftwright.answers.facts import facts
 from loftwright.answers.judged_roof import RoofNumbers
 from loftwright.answers.next_steps import do_next, open_steps
@@ -47,9 +48,9 @@ def check_row(check: Check, say: Wording) -> CheckRow:
     )
 
 
-def provenance_note(project: Project, found: RoofNumbers) -> str:
-    """Return how much of what the answer used is measured."""
-    used = [found.rows.inputs[path].value.provenance for path in found.rows.columns]
+def provenance_note(rows: Rows) -> str:
+    """Return how much of what an answer used is measured."""
+    used = [rows.inputs[path].value.provenance for path in rows.columns]
     count = {p: used.count(p) for p in Provenance}
     firm = count[Provenance.MEASURED] + count[Provenance.LABEL]
     return (
@@ -57,6 +58,11 @@ def provenance_note(project: Project, found: RoofNumbers) -> str:
         f"{count[Provenance.SUGGESTED]} are suggested by the program, "
         f"{count[Provenance.ASSUMED]} are assumed and {count[Provenance.UNKNOWN]} are unknown."
     )
+
+
+def provenance_of(rows: Rows) -> str:
+    """Return how much of what an answer used is measured, and on how many drawn roofs it was judged."""
+    return f"{provenance_note(rows)} Judged on {rows.draws.stop - rows.draws.start} roofs drawn from them."
 
 
 def cautions_of(project: Project) -> tuple[str, ...]:
@@ -93,7 +99,7 @@ def roof_page(outcome: Outcome[RoofNumbers]) -> RoofPage:
         cautions=tuple(Caution(text) for text in cautions_of(project)),
         assumptions=outcome.assumptions,
         units=project.settings.units,
-        provenance=provenance_note(project, found),
+        provenance=provenance_note(found.rows),
         made_with=MADE_WITH,
         words=project.settings.words,
     )

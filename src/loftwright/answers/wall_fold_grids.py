@@ -88,7 +88,7 @@ def air_grid(walls: WallNumbers, say: Wording) -> Grid:
         (
             capital(one.name),
             say.area(nominal(one.area)),
-            f"{nominal(one.pressure):.2f} Pa",
+            say.quantity(nominal(one.pressure), Dimension.PRESSURE),
             _enough(bool(one.is_enough[0])),
         )
         for one in air.doors

@@ -13,9 +13,9 @@ import numpy as np
 from loftwright.answers import numbers
 from loftwright.answers.hold_said import nominal
 from loftwright.answers.taken_over import left_alone, taken_over
+from loftwright.answers.views import provenance_of
 from loftwright.answers.wall_fold_numbers import fold_numbers
 from loftwright.answers.wall_piece_numbers import finite, metres_numbers, sewing_numbers, window_numbers
-from loftwright.answers.wall_view import wall_provenance
 from loftwright.answers.walled_panels import LIFT_STEP, TURN_STEP, PanelsFound, WallPanel
 from loftwright.answers.walled_roof import WallNumbers
 from loftwright.cloth.rim_fit import RimFit
@@ -60,7 +60,7 @@ def walled(outcome: Outcome[WallNumbers], parts: Iterable[WallPart] = WALL_PARTS
         "taken_over": [{"key": one.path, "value": one.text, "says": one.sentence} for one in taken_over(walls)],
         "left_alone": list(left_alone(walls)),
         "assumptions": list(outcome.assumptions),
-        "provenance": wall_provenance(walls),
+        "provenance": provenance_of(walls.rows),
         "cautions": list(WALLS),
     }
 

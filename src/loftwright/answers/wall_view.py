@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from loftwright.answers.hold_view import KINDS
-from loftwright.answers.views import check_row, wording
+from loftwright.answers.views import check_row, provenance_of, wording
 from loftwright.answers.wall_fold_view import fold_note, fold_places, fold_section, tucking
 from loftwright.answers.wall_metres_view import cloth_rows, metres_section, roll_needs
 from loftwright.answers.wall_sewing_view import sewing_bill, sewing_section, sewing_steps, trial
@@ -15,25 +15,11 @@ from loftwright.answers.wall_water_view import edges_of, water_section
 from loftwright.answers.wall_windows_view import windows_section
 from loftwright.answers.walled_roof import WallNumbers
 from loftwright.core.checks import Outcome
-from loftwright.core.uncertain import Provenance
 from loftwright.core.version import MADE_WITH
 from loftwright.core.views import Caution
 from loftwright.core.wall_views import WallPage
 from loftwright.core.wording import Wording
 from loftwright.reference.cautions import WALLS
-
-
-def wall_provenance(walls: WallNumbers) -> str:
-    """Return how much of what the answer on the walls used is measured."""
-    used = [walls.rows.inputs[path].value.provenance for path in walls.rows.columns]
-    count = {p: used.count(p) for p in Provenance}
-    firm = count[Provenance.MEASURED] + count[Provenance.LABEL]
-    drawn = walls.rows.draws.stop - walls.rows.draws.start
-    return (
-        f"Of {len(used)} inputs, {firm} are measured or from a label, {count[Provenance.GIVEN]} are your decisions, "
-        f"{count[Provenance.SUGGESTED]} are suggested by the program, {count[Provenance.ASSUMED]} are assumed and "
-        f"{count[Provenance.UNKNOWN]} are unknown. Judged on {drawn} roofs drawn from them."
-    )
 
 
 def _subtitle(walls: WallNumbers, say: Wording) -> str:
@@ -79,7 +65,7 @@ def wall_page(outcome: Outcome[WallNumbers]) -> WallPage:
         trial=trial(walls, say),
         cautions=tuple(Caution(text) for text in WALLS),
         assumptions=outcome.assumptions,
-        provenance=wall_provenance(walls),
+        provenance=provenance_of(walls.rows),
         units=project.settings.units,
         made_with=MADE_WITH,
         words=project.settings.words,

@@ -22,8 +22,8 @@ from loftwright.answers.walled_lines import LinesFound, the_lines
 from loftwright.answers.walled_panels import PanelsFound, WallPanel, the_panels
 from loftwright.answers.walled_windows import WindowFound, WindowsFound, flat_row, the_windows
 from loftwright.cloth.pieces import arc_along, eased
-from loftwright.cloth.sew_rules import ALLOWANCE
-from loftwright.core.judged import Judged, against
+from loftwright.cloth.sew_rules import ALLOWANCE, judge_allowances
+from loftwright.core.judged import Judged
 from loftwright.core.pattern import PatternPiece
 from loftwright.project.assemble_sewing import LayerPlan, SewingPlan, layer_plans, lining_plan, sewing_plan
 from loftwright.project.model import Project
@@ -189,11 +189,8 @@ def _allowances(base: Basis, plan: SewingPlan) -> tuple[Judged, ...]:
     """Return whether each kind of edge has cloth enough; the two sides of a seam are one where they are alike."""
     edges = {f"seams, {plan.left.words}": plan.left, f"seams, {plan.right.words}": plan.right}
     edges |= {f"lower edge, {plan.lower.words}": plan.lower, f"upper edge, {plan.upper.words}": plan.upper}
-    return tuple(
-        against(ALLOWANCE, base.full(edge.given), base.full(edge.needs), name)
-        for name, edge in edges.items()
-        if edge.finish.needs > 0.0
-    )
+    wanting = {name: edge for name, edge in edges.items() if edge.finish.needs > 0.0}
+    return judge_allowances({name: (base.full(edge.given), base.full(edge.needs)) for name, edge in wanting.items()})
 
 
 def _around(panels: PanelsFound) -> tuple[float, float]:

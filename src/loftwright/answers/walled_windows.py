@@ -13,25 +13,23 @@ import numpy as np
 from loftwright.answers.held_basis import Basis
 from loftwright.answers.walled_lines import LinesFound
 from loftwright.answers.walled_panels import PanelsFound, WallPanel
-from loftwright.answers.window_rows import WindowRows, at_x, eased_rows, thinned
 from loftwright.cloth.cut_lines import EDGES, Net, net_of
-from loftwright.cloth.film import bend_length, tip_radius
+from loftwright.cloth.film import lies_bent
 from loftwright.cloth.pieces import eased
 from loftwright.cloth.rims import SIDES, Loop
-from loftwright.cloth.sew_rules import BENT_SHEET, FROST, IN_CREASE, NEAR_EDGE, SHARP_CORNER
+from loftwright.cloth.sew_rules import NEAR_EDGE, judge_corners, judge_frost, judge_place, judge_sheet
+from loftwright.cloth.window_rows import WindowRows, at_x, eased_rows, thinned
 from loftwright.cloth.windows import Box, Layering, clearances, layers, placed, tape_length
 from loftwright.core.choices import Edge
-from loftwright.core.judged import Judged, against
+from loftwright.core.judged import Judged
 from loftwright.core.motion import Array
 from loftwright.project.assemble_sewing import WindowSizes, layering, window_sizes
-from loftwright.reference.sewing import CLEAR_SHEETS, CUT_RADIUS, FROST_MARGIN, TAPE_RADIUS
+from loftwright.reference.sewing import CLEAR_SHEETS
 
 ONE_FOLD: Final = (0.5,)
 """Where the cloth is creased as it folds once, as shares of its height."""
 TWO_FOLDS: Final = (0.25, 0.5, 0.75)
 """The same where its middle is held near the ring."""
-FLAT: Final = 0.5
-"""Radius that stands for sheet that lies flat between the creases [m]."""
 LAYER_WORDS: Final = ("clear sheet", "insect screen", "curtain")
 
 
@@ -242,22 +240,17 @@ def _judged(
     ]
     clear = np.min([*rows.clear(by).values(), *beside], axis=0)
     turn, radius = base.full(at("sewing.window_turn")), base.full(sizes.radius)
-    found = [
-        against(NEAR_EDGE, clear, keep, one.name),
-        against(IN_CREASE, rows.crease(by, shares), keep, one.name),
-        against(SHARP_CORNER, radius - turn, CUT_RADIUS, f"{one.name}, turned cloth"),
+    found: list[Judged] = [
+        *judge_place(one.name, clear, rows.crease(by, shares), keep),
+        *judge_corners(one.name, radius, turn, taped=one.tape > 0.0),
     ]
-    if one.tape > 0.0:
-        found.append(against(SHARP_CORNER, radius, TAPE_RADIUS, f"{one.name}, tape"))
     if window.clear:
         gap, film = base.full(at("stow.cavity")), base.full(sizes.film)
-        bent = rows.crease(one.layering.clear, shares) < bend_length(np.maximum(gap - film, 0.0)) / 2.0
-        tightest = np.where(bent, tip_radius(gap, film), FLAT)
+        bent = lies_bent(rows.crease(one.layering.clear, shares), gap, film)
         cracks = min(sheet.cracks_from for sheet in CLEAR_SHEETS)
-        stiff = base.full(at("temperatures.cold")) < cracks + FROST_MARGIN
         found += [
-            against(BENT_SHEET, tightest, base.full(sizes.bends), one.name),
-            against(FROST, np.where(bent & stiff, 1.0, 0.0), 0.0, one.name),
+            judge_sheet(one.name, film, gap, base.full(sizes.bends), bent),
+            judge_frost(one.name, base.full(at("temperatures.cold")), cracks, bent),
         ]
     return tuple(found)
 

@@ -16,14 +16,15 @@ from loftwright.cli.options import (
     Length,
     Lifts,
     Person,
+    Strict,
     Units,
     Width,
+    end_on,
     five_answers,
     project_of,
 )
 from loftwright.core.writing import fit_to_write, write_all
 
-FAILED = 1
 SHEET_NAME = "measuring-sheet.pdf"
 
 
@@ -62,7 +63,7 @@ def check(
         typer.Option(metavar="PATH", help="Write one self-contained page with a slider.", show_default=False),
     ] = None,
     brief: Annotated[bool, typer.Option("--brief", help="Leave reasons, sources and assumptions out.")] = False,
-    strict: Annotated[bool, typer.Option("--strict", help="End with exit code 1 when a verdict fails.")] = False,
+    strict: Strict = False,
 ) -> None:
     """Say what holds, what fails and what is not known yet, worst first.
 
@@ -96,8 +97,7 @@ def check(
     talk.answer(said)
     for path in papers:
         talk.note(f"Written: {path}")
-    if strict and tally(outcome).fails:
-        raise typer.Exit(FAILED)
+    end_on(tally(outcome), strict=strict)
 
 
 FORCES_EXAMPLES = """\b

@@ -7,12 +7,10 @@ from typing import TYPE_CHECKING, Annotated, cast
 import typer
 
 from loftwright.cli import talk
-from loftwright.cli.options import Demo, FileToRead, Json, one_of, project_of
+from loftwright.cli.options import Demo, FileToRead, Json, Strict, end_on, one_of, project_of
 
 if TYPE_CHECKING:
     from loftwright.core.fitting_pages import FittingPart
-
-FAILED = 1
 
 
 def add_to(app: typer.Typer) -> None:
@@ -45,7 +43,7 @@ def fitout(
         ),
     ] = None,
     brief: Annotated[bool, typer.Option("--brief", help="Keep the answers and the worst verdicts.")] = False,
-    strict: Annotated[bool, typer.Option("--strict", help="End with exit code 1 when a verdict fails.")] = False,
+    strict: Strict = False,
     as_json: Json = False,
 ) -> None:
     """Say what the fit-out takes and does: seal, room to stand, panel and wire, powered lift, lining.
@@ -73,6 +71,4 @@ def fitout(
         look = talk.look()
         said = fitting_text(page, look, brief=brief) if one is None else part_text(page, one, look, brief=brief)
     talk.answer(said)
-    counted = page.tally if one is None else page.section(one).tally
-    if strict and counted.fails:
-        raise typer.Exit(FAILED)
+    end_on(page.tally if one is None else page.section(one).tally, strict=strict)

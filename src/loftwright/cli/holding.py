@@ -8,15 +8,13 @@ from typing import TYPE_CHECKING, Annotated, cast, get_args
 import typer
 
 from loftwright.cli import talk
-from loftwright.cli.options import Demo, FileToRead, Json, one_of, project_of
+from loftwright.cli.options import Demo, FileToRead, Json, Strict, end_on, one_of, project_of
 from loftwright.core.errors import Fault, ProjectFault
 from loftwright.core.writing import fit_to_write, write_all
 
 if TYPE_CHECKING:
     from loftwright.core.book_views import HoldSheet
     from loftwright.core.hold_views import HoldPart
-
-FAILED = 1
 
 
 def add_to(app: typer.Typer) -> None:
@@ -57,7 +55,7 @@ def hold(
         str | None, typer.Option(metavar="NAME", help="With --pdf: this sheet alone.", show_default=False)
     ] = None,
     brief: Annotated[bool, typer.Option("--brief", help="Keep the answers and the worst verdicts.")] = False,
-    strict: Annotated[bool, typer.Option("--strict", help="End with exit code 1 when a verdict fails.")] = False,
+    strict: Strict = False,
     as_json: Json = False,
 ) -> None:
     """Say whether the roof sits and holds: fit, wind, road, the hole in the roof, joints, weights.
@@ -99,6 +97,4 @@ def hold(
     talk.answer(said)
     for path in papers:
         talk.note(f"Written: {path}")
-    counted = page.tally if one is None else page.section(one).tally
-    if strict and counted.fails:
-        raise typer.Exit(FAILED)
+    end_on(page.tally if one is None else page.section(one).tally, strict=strict)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from loftwright.cli import talk
-from loftwright.cli.options import Demo, FileToRead, Json, project_of
+from loftwright.cli.options import Demo, FileToRead, Json, Strict, end_on, project_of
 from loftwright.core.errors import Fault, ProjectFault
 from loftwright.core.writing import fit_to_write, write_all
 
@@ -16,8 +16,6 @@ if TYPE_CHECKING:
     from loftwright.answers.part_list import PartsFound
     from loftwright.core.checks import Outcome
     from loftwright.project.model import Project
-
-FAILED = 1
 
 
 def add_to(app: typer.Typer) -> None:
@@ -62,7 +60,7 @@ def parts(
         bool, typer.Option("--comma", help="With --csv: decimal commas, and semicolons between cells.")
     ] = False,
     brief: Annotated[bool, typer.Option("--brief", help="Keep names, amounts and the worst verdicts.")] = False,
-    strict: Annotated[bool, typer.Option("--strict", help="End with exit code 1 when a verdict fails.")] = False,
+    strict: Strict = False,
     as_json: Json = False,
 ) -> None:
     """List everything that is bought, say what it costs, and how bars are cut.
@@ -102,8 +100,7 @@ def parts(
     talk.answer(said)
     if csv is not None:
         talk.note(f"Written: {csv}")
-    if strict and page.tally.fails:
-        raise typer.Exit(FAILED)
+    end_on(page.tally, strict=strict)
 
 
 def _found(project: Project, file: Path | None) -> Outcome[PartsFound]:

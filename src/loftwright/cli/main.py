@@ -32,11 +32,11 @@ from loftwright.cli import (
     talk,
     walling,
 )
+from loftwright.cli.options import FAILED
 from loftwright.core.errors import LoftwrightError
 from loftwright.core.version import MADE_WITH
 
 ANSWERED, AT_FAULT, BUG, STOPPED = 0, 2, 70, 130
-FAILED = answering.FAILED
 DEBUG = "--debug"
 
 app = typer.Typer(

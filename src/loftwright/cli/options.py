@@ -11,6 +11,7 @@ from loftwright.cli import talk
 from loftwright.core.errors import Fault, ProjectFault
 
 if TYPE_CHECKING:
+    from loftwright.core.checks import Tally
     from loftwright.project.model import Project
     from loftwright.project.newfile import FiveAnswers
 
@@ -24,6 +25,7 @@ Demo = Annotated[
     ),
 ]
 Json = Annotated[bool, typer.Option("--json", help="Print the results as JSON, in SI units.")]
+Strict = Annotated[bool, typer.Option("--strict", help="End with exit code 1 when a verdict fails.")]
 Units = Annotated[str, typer.Option(metavar="UNITS", help="metric or imperial.")]
 
 Lifts = Annotated[
@@ -45,6 +47,9 @@ InsideHeight = Annotated[
     typer.Option(metavar="LENGTH", help="Inside floor to the outer skin of the roof.", show_default=False),
 ]
 Person = Annotated[str | None, typer.Option(metavar="LENGTH", help="Height of the tallest person.", show_default=False)]
+
+FAILED = 1
+"""Exit code where a verdict fails and that was asked for."""
 
 DONT_KNOW = "don't know"
 
@@ -127,3 +132,9 @@ def one_of(option: str, given: str | None, allowed: tuple[str, ...]) -> str | No
     if given is None or given in allowed:
         return given
     raise ProjectFault([Fault(option, f'"{given}"', f"one of {', '.join(allowed)}", "choose one of these")])
+
+
+def end_on(counted: Tally, *, strict: bool) -> None:
+    """End the program with its exit code where a verdict fails and `strict` was asked for."""
+    if strict and counted.fails:
+        raise typer.Exit(FAILED)

@@ -7,10 +7,8 @@ from typing import Annotated, cast
 import typer
 
 from loftwright.cli import talk
-from loftwright.cli.options import Demo, FileToRead, Json, one_of, project_of
+from loftwright.cli.options import Demo, FileToRead, Json, Strict, end_on, one_of, project_of
 from loftwright.core.errors import Fault, ProjectFault
-
-FAILED = 1
 
 
 def add_to(app: typer.Typer) -> None:
@@ -55,7 +53,7 @@ def plan(
     brief: Annotated[
         bool, typer.Option("--brief", help="Keep the answer, what is next and what stops the cut.")
     ] = False,
-    strict: Annotated[bool, typer.Option("--strict", help="End with exit code 1 when a verdict fails.")] = False,
+    strict: Strict = False,
     as_json: Json = False,
 ) -> None:
     """Say what to do in which order, until when, and how long the roof is open.
@@ -103,8 +101,7 @@ def plan(
     talk.answer(said)
     if changed is not None:
         talk.note(f"Written: {file}")
-    if strict and page.tally.fails:
-        raise typer.Exit(FAILED)
+    end_on(page.tally, strict=strict)
 
 
 HANDOVER_EXAMPLES = """\b

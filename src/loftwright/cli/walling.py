@@ -9,7 +9,7 @@ import typer
 
 from loftwright.cli import talk
 from loftwright.cli.choosing import progress, stoppable
-from loftwright.cli.options import Demo, FileToRead, Json, one_of, project_of
+from loftwright.cli.options import Demo, FileToRead, Json, Strict, end_on, one_of, project_of
 from loftwright.core.errors import Fault, ProjectFault
 from loftwright.core.writing import fit_to_write, write_all
 
@@ -18,8 +18,6 @@ if TYPE_CHECKING:
     from loftwright.core.book_views import Paper, WallSheet
     from loftwright.core.wall_views import WallPage, WallPart
     from loftwright.project.model import Project
-
-FAILED = 1
 
 
 def add_to(app: typer.Typer) -> None:
@@ -86,7 +84,7 @@ def walls(
         bool, typer.Option("--take-over", help="Write the cloth's weight and pushes into the file's other forces.")
     ] = False,
     brief: Annotated[bool, typer.Option("--brief", help="Keep the answers and the worst verdicts.")] = False,
-    strict: Annotated[bool, typer.Option("--strict", help="End with exit code 1 when a verdict fails.")] = False,
+    strict: Strict = False,
     as_json: Json = False,
 ) -> None:
     """Say how the cloth walls are cut and sewn, what they take of the roll, and where they go when the roof closes.
@@ -140,9 +138,7 @@ def walls(
         talk.note(f"Written: {file}")
         for sentence in left_alone(outcome.numbers):
             talk.note(sentence)
-    counted = page.tally if one is None else page.section(one).tally
-    if strict and counted.fails:
-        raise typer.Exit(FAILED)
+    end_on(page.tally if one is None else page.section(one).tally, strict=strict)
 
 
 def _fit_for_folder(folder: Path) -> None:

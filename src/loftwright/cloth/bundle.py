@@ -18,8 +18,6 @@ from loftwright.core.motion import Array, array_of
 
 TIP_CLEAR = 0.010
 """How far the tip of the fold is to stay from boards and cabinets [m]: judgement."""
-PUSH_LIMIT = 5.0
-"""What the folded wall may push the shell up by [N/m of wall]: judgement; latches are not to be drawn down by force."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,9 +49,9 @@ class Cavity:
 
 @dataclass(frozen=True, slots=True)
 class Push:
-    """What folded walls push the shell up by: `force` [n], its ends `low` and `high`, over `share` [n] of the opening.
+    """What a folded wall pushes the shell up by over `share` [n] of the opening, which rises from 0 closed.
 
-    `share` rises from 0 closed. A place gives [N/m of wall], the whole rim [N].
+    `force` [n] and its ends `low` and `high` are [N/m of wall].
     """
 
     share: Array
@@ -72,9 +70,9 @@ def tip_judged(
     return tuple(against(TIP, one.depth - array_of(depth), clear, f"{place}, {one.name}") for one in obstacles)
 
 
-def bundle_judged(height: ArrayLike, depth: ArrayLike, cavity: Cavity, place: str) -> Judged:
-    """Return the bundle's `height` against the room for one that reaches in to `depth`, both [m], [...]."""
-    return against(BUNDLE, height, cavity.height_at(depth), place)
+def bundle_judged(height: ArrayLike, room: ArrayLike, place: str) -> Judged:
+    """Return the bundle's `height` against the `room` above it (`Cavity.height_at`), both [m], [...]."""
+    return against(BUNDLE, height, room, place)
 
 
 def hang_judged(hang: ArrayLike, drop: ArrayLike, place: str) -> Judged:
@@ -82,7 +80,7 @@ def hang_judged(hang: ArrayLike, drop: ArrayLike, place: str) -> Judged:
     return against(HANG, hang, drop, place)
 
 
-def push_judged(push: ArrayLike, place: str, limit: float = PUSH_LIMIT) -> Judged:
+def push_judged(push: ArrayLike, limit: ArrayLike, place: str) -> Judged:
     """Return the `push` on the closed shell against its `limit`, both [N/m], per metre of wall, [...]."""
     return against(PUSH, push, limit, place)
 
@@ -106,23 +104,3 @@ def place_push(runs: tuple[Folded, ...], drive_share: Array, points: int = 41, r
         curves.append(np.maximum(curve, 0.0))
     low, middle, high = np.quantile(curves, [0.0, 0.5, 1.0], axis=0)
     return Push(share, np.asarray(middle), np.asarray(low), np.asarray(high))
-
-
-def rim_push(pushes: tuple[Push, ...], lengths: ArrayLike) -> Push:
-    """Return the push of the whole rim [N]: each place's push [N/m] times the length of its wall, added up (1).
-
-    `lengths` [p] of the walls [m], in the order of `pushes`, which share one set of openings. Corners are left out:
-    see the corner's bundle. ValueError where counts or openings differ, or nothing is given.
-    Source: sum, derivation.
-    """
-    sizes = array_of(lengths)
-    if not pushes or sizes.shape != (len(pushes),):
-        raise ValueError("one length is wanted for every wall's push")
-    share = pushes[0].share
-    if any(one.share.shape != share.shape or not np.allclose(one.share, share) for one in pushes):
-        raise ValueError("the pushes must stand at the same openings")
-    force, low, high = (
-        np.asarray(np.tensordot(sizes, [getattr(one, name) for one in pushes], axes=1))
-        for name in ("force", "low", "high")
-    )
-    return Push(share, force, low, high)

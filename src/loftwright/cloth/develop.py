@@ -16,7 +16,6 @@ from loftwright.cloth.triangulate import Word, checked, triangulate
 from loftwright.cloth.unfold import (
     breadth,
     creases,
-    edge_length,
     misfit,
     outline,
     strip_area,
@@ -121,15 +120,6 @@ def spread(flat_outlines: Array) -> Spread:
         raise ValueError("outlines must be [rows, points, 2] with the measured one first and at least one more")
     each = misfit(flat_outlines[:1], flat_outlines)
     return Spread(each, float(np.median(each[1:])), float(np.quantile(each[1:], 0.95)))
-
-
-def lengthened(edge: Array) -> float:
-    """Return by how much noise lengthens an `edge` [m, rows by points by 2 or 3] on the average, in [m].
-
-    The first row as measured, the others drawn: noise makes every edge longer, so it must be smoothed before.
-    """
-    every = edge_length(edge)
-    return float(np.mean(every[1:]) - every[0])
 
 
 def judged(

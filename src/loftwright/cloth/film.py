@@ -45,11 +45,6 @@ def tip_radius(gap: ArrayLike, thickness: ArrayLike) -> Array:
     return np.maximum(array_of(gap) - array_of(thickness), 0.0) / TIP
 
 
-def least_gap(radius: ArrayLike, thickness: ArrayLike) -> Array:
-    """Return the narrowest gap [m] in which the sheet keeps `radius` [m]: D = q R + thickness (3); `thickness` [m]."""
-    return np.asarray(TIP * array_of(radius) + array_of(thickness))
-
-
 def fold_push(stiffness: ArrayLike, gap: ArrayLike) -> Array:
     """Return how hard a weightless fold presses the faces apart, per width [N/m]: P = 2.87108 B / D^2 (4).
 
@@ -64,6 +59,14 @@ def fold_push(stiffness: ArrayLike, gap: ArrayLike) -> Array:
 def bend_length(gap: ArrayLike) -> Array:
     """Return how much sheet lies in the bend [m], half on either side of the crease (6); `gap` [m], [...]."""
     return np.asarray(LENGTH * array_of(gap))
+
+
+def lies_bent(crease: ArrayLike, gap: ArrayLike, thickness: ArrayLike) -> Array:
+    """Return whether sheet `crease` [m] from the nearest crease, negative across it, reaches into its bend, [...].
+
+    The bend's middle surface lies in the `gap` less the `thickness` of the sheet, both [m].
+    """
+    return np.asarray(array_of(crease) < bend_length(np.maximum(array_of(gap) - array_of(thickness), 0.0)) / 2.0)
 
 
 def strain(thickness: ArrayLike, radius: ArrayLike) -> Array:

@@ -52,7 +52,7 @@ class Section:
     `drive`; `share` [k] of the opening, from 1 open to 0 closed [1]; `tilt` [k] the shell's turn in this plane [rad],
     from u towards z; `drift` [k] how far the upper point has run along the rim since open [m], counter-clockwise
     positive; `height` [m] from lower to upper point when open; `gap` [m] between them, upright, when closed; `over`
-    [m] by which the closed upper point lies outside the lower one; `note` in plain words, or empty.
+    [m] by which the closed upper point lies outside the lower one.
     """
 
     name: str
@@ -63,12 +63,6 @@ class Section:
     height: float
     gap: float
     over: float
-    note: str
-
-    @property
-    def folds(self) -> bool:
-        """Whether the wall is high enough to fold."""
-        return self.height >= LEAST_HEIGHT
 
 
 def _crossings(curve: Array, axis: int, at: float) -> Array:
@@ -130,22 +124,6 @@ def heights_over(lower: Array, upper: Array, side: int, at: Array) -> Array:
     return np.array(found)
 
 
-def closed_place(motion: Motion, opened: Array, plane: PlaneOfMotion, half_width: float = 0.0) -> Array:
-    """Return where points `opened` [..., 3] of the open shell lie when it is closed, [..., 3] [m].
-
-    p0 = R(-phi) (p - t) (1) with the pose of the last station of `motion`, nominal row. `plane` and `half_width` [m]
-    as for `section_of`.
-    """
-    origin, axis = _plane(plane, half_width)
-    x, z, phi = (float(first_row(v)[-1]) for v in (motion.x, motion.z, motion.phi))
-    inside = (opened[..., :2] - origin) @ axis
-    rx, rz = inside - x, opened[..., 2] - z
-    cos, sin = np.cos(phi), np.sin(phi)
-    px, pz = cos * rx + sin * rz, -sin * rx + cos * rz
-    level = opened[..., :2] + (px - inside)[..., None] * axis
-    return np.asarray(np.concatenate([level, pz[..., None]], axis=-1))
-
-
 def _plane(plane: PlaneOfMotion, half_width: float) -> tuple[Array, Array]:
     """Return origin [2] and direction [2] of the plane of motion's x in the van's frame."""
     if plane == "lengthwise":
@@ -192,25 +170,7 @@ def section_of(
     tilt = np.arctan2(float(inward @ axis) * sin, cos)
     height = float(np.hypot(u[0], up[0]))
     drive = Drive(u, up, tilt + upper_lean, seconds, foot_lean)
-    note = _note(height, float(np.max(np.abs(drift))))
-    return Section(place.name, drive, even, tilt, drift, height, float(up[-1]), float(-u[-1]), note)
-
-
-def _note(height: float, drift: float) -> str:
-    """Return what is to be known of a section before its fold is read."""
-    if height < LEAST_HEIGHT:
-        return f"This wall is {height * 1000:.0f} mm high and hardly folds."
-    if drift > DRIFT_SHARE * height:
-        return (
-            f"The shell runs {drift * 1000:.0f} mm along this wall on its way: the cloth shears as it folds, "
-            "which this section does not show. Try it with a strip of cloth."
-        )
-    return ""
-
-
-def foldable(sections: tuple[Section, ...]) -> tuple[Section, ...]:
-    """Return the sections whose wall is high enough to fold."""
-    return tuple(section for section in sections if section.folds)
+    return Section(place.name, drive, even, tilt, drift, height, float(up[-1]), float(-u[-1]))
 
 
 def swept(rim: Array, motion: Motion, *, plane: PlaneOfMotion = "lengthwise", half_width: float = 0.0) -> Array:

@@ -36,14 +36,6 @@ def moved_inward(loop: Array, by: ArrayLike, wall: ArrayLike = (0.0, 0.0, 1.0)) 
     return np.asarray(loop + array_of(by)[..., None, None] * (before + after) / lean)
 
 
-def build_before(thickness: Sequence[float]) -> float:
-    """Return how far inside the outer cloth's line the next layer hangs [m]: the sum of `thickness` [m] before it.
-
-    The outer line is taken at the outer cloth's own inside face; so the outer cloth itself is not counted.
-    """
-    return float(sum(thickness))
-
-
 def stretches_between(
     corners: Sequence[tuple[float, float]], around: float, short: float
 ) -> tuple[tuple[float, float], ...]:
@@ -60,17 +52,6 @@ def stretches_between(
         if begins - short > last + short:
             found.append((last + short, begins - short))
     return tuple(found)
-
-
-def bands_between(
-    creases: Sequence[float], height: float, short: float, edge: float
-) -> tuple[tuple[float, float], ...]:
-    """Return the bands of insulation up a wall, stopped `short` [m] of each crease and `edge` [m] of bottom and top.
-
-    `creases` are heights over the lower line [m], `height` the wall's own [m]. Bands of no height are left out.
-    """
-    stops = [edge, *(at + sign * short for at in sorted(creases) for sign in (-1.0, 1.0)), height - edge]
-    return tuple((low, high) for low, high in zip(stops[::2], stops[1::2], strict=True) if high > low)
 
 
 def _at(line: Array, arc: Array, wanted: Array) -> Array:

@@ -11,7 +11,7 @@ import numpy as np
 
 from loftwright.cloth.laying_library import Tell, laid_by_library
 from loftwright.cloth.laying_profile import Found, laid_by_profile
-from loftwright.cloth.laying_shapes import TURNS, RollPiece, area, narrowest, turned
+from loftwright.cloth.laying_shapes import TURNS, RollPiece, narrowest, turned
 from loftwright.core.motion import Array
 from loftwright.core.pattern import LaidPiece, Layout
 
@@ -30,24 +30,6 @@ _TRIES, _QUICK_TRIES = 150, 12
 def too_wide(pieces: tuple[RollPiece, ...], width: float) -> tuple[str, ...]:
     """Return the numbers of the pieces that lie in no allowed turn on a roll of usable `width` [m]."""
     return tuple(piece.number for piece in pieces if narrowest(piece) > width + SLIP)
-
-
-def least_length(pieces: tuple[RollPiece, ...], width: float) -> float:
-    """Return a length [m] that no layout on a roll of usable `width` [m] can undercut.
-
-    (1) L >= (sum of areas) / width, and no less than the shortest lie of any piece (2).
-    """
-    from shapely.geometry import Polygon
-
-    whole = sum(abs(area(piece.points)) * piece.count for piece in pieces) / width
-    for piece in pieces:
-        if piece.turns == "free":
-            box = Polygon(piece.points).minimum_rotated_rectangle.exterior.coords
-            sides = [math.dist(box[i], box[i + 1]) for i in (0, 1)]
-            whole = max(whole, min(sides))
-        else:
-            whole = max(whole, min(float(np.ptp(turned(piece.points, a)[:, 0])) for a in TURNS[piece.turns]))
-    return whole
 
 
 def _layout(

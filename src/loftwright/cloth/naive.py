@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike
 
 from loftwright.cloth.unfold import arcs, bow, edge_length
 from loftwright.core.motion import Array
@@ -78,14 +77,3 @@ def _at_shares(edge: Array, share: Array) -> Array:
     part = ((wanted - begin) / (end - begin))[..., None]
     one, two = (np.take_along_axis(edge, (before + step)[..., None], axis=-2) for step in (0, 1))
     return np.asarray(one + (two - one) * part)
-
-
-def box_excess(corner_radii: ArrayLike) -> Array:
-    """Return by how much a sharp-cornered box is longer round than the rim with rounded corners, [...], in [m].
-
-    (2 - pi/2) r for each right-angled corner (1). `corner_radii` [m, ... by corners].
-
-    >>> round(float(box_excess([0.15] * 4)), 4)
-    0.2575
-    """
-    return np.asarray((2.0 - np.pi / 2.0) * np.sum(np.asarray(corner_radii, dtype=np.float64), axis=-1))

@@ -1,4 +1,4 @@
-"""What many measured points show beyond a fitted rim: real bumps are followed, noise is not, and what noise adds."""
+"""What many measured points show beyond a fitted rim: real bumps are followed, noise is not."""
 
 from __future__ import annotations
 
@@ -30,22 +30,6 @@ class Bumps:
     up: Array
     terms: tuple[float, float]
     noise: float
-
-
-@dataclass(frozen=True, slots=True)
-class RimLengths:
-    """Lengths round a rim, all [m].
-
-    `fitted`: of the fitted rim; `through_points`: by how much the polyline through all points in their order is longer
-    than that through the places beside them; `from_noise`: how much of that the measuring error explains;
-    `followed`: by how much the bumps lengthen the fitted rim, and `left`: how much of that is noise on average.
-    """
-
-    fitted: float
-    through_points: float
-    from_noise: float
-    followed: float
-    left: float
 
 
 def bumps_of(arc: Array, out: Array, up: Array, perimeter: float, *, spent: int = 0) -> Bumps:
@@ -93,24 +77,6 @@ def with_bumps(loop: Loop, bumps: Bumps) -> Loop:
     outward = station(loop, loop.arc[..., :-1]).outward
     up = np.array([0.0, 0.0, 1.0])
     return reshaped(loop, loop.points + (basis @ bumps.out)[:, None] * outward + (basis @ bumps.up)[:, None] * up)
-
-
-def rim_lengths(loop: Loop, bumps: Bumps | None, points: Array, arc: Array, sd: float) -> RimLengths:
-    """Return what measuring noise does to the length of a rim.
-
-    `loop`: as fitted, without bumps; `points` [m], [k, 3], beside `arc` [m], [k]; `sd`: measuring error on each axis
-    [m]. Independent errors lengthen a chord h between two points by 2 sd^2 / h on average (1): the square of their
-    difference over 2 h, in both directions square to it. Source: derivation.
-    """
-    order = np.argsort(arc, kind="stable")
-    through = points[order]
-    beside = station(loop.row(), arc[order]).points
-    chords = [np.linalg.norm(np.roll(p, -1, axis=0) - p, axis=-1) for p in (through, beside)]
-    plain = float(loop.row().perimeter)
-    followed = 0.0 if bumps is None else float(with_bumps(loop.row(), bumps).perimeter) - plain
-    noise = float(np.sum(2.0 * sd**2 / np.maximum(chords[1], 1e-3)))
-    left = 0.0 if bumps is None else bumps.noise
-    return RimLengths(plain, float(chords[0].sum() - chords[1].sum()), noise, followed, left)
 
 
 def _basis(arc: Array, perimeter: float, waves: int) -> Array:

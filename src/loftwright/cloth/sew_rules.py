@@ -8,12 +8,14 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike
 
-from loftwright.cloth.allowances import Finish
-from loftwright.cloth.film import bend_length, tip_radius
+from loftwright.cloth.film import tip_radius
 from loftwright.core.checks import Rule, Source
 from loftwright.core.judged import Judged, against
 from loftwright.core.motion import array_of
-from loftwright.reference.sewing import CUT_RADIUS, FROST_MARGIN, SEAM_MARGIN, TAPE_RADIUS
+from loftwright.reference.sewing import CUT_RADIUS, FROST_MARGIN, TAPE_RADIUS
+
+FLAT: Final = 0.5
+"""Radius that stands for sheet that lies flat between the creases [m]."""
 
 _PRACTICE: Final = Source("common-practice", "canvas work, no source", "common practice")
 _FOLD: Final = Source("derivation", "weightless sheet folded between two faces, loftwright.cloth.film", "derivation")
@@ -80,48 +82,43 @@ FROST: Final = Rule(
 )
 
 
-def judge_allowances(finishes: Mapping[str, Finish], piece: str) -> tuple[Judged, ...]:
-    """Return for each edge of a `piece` whether its allowance [m] is what its finish needs at least [m]."""
-    return tuple(
-        against(ALLOWANCE, [finish.allowance], [finish.needs], f"{piece}, {edge}: {finish.kind}")
-        for edge, finish in finishes.items()
-    )
+def judge_allowances(edges: Mapping[str, tuple[ArrayLike, ArrayLike]]) -> tuple[Judged, ...]:
+    """Return for each of the `edges` by its name whether its cloth [m] is what its finish needs at least [m], [...]."""
+    return tuple(against(ALLOWANCE, given, needs, name) for name, (given, needs) in edges.items())
 
 
-def judge_window(name: str, clear_of_edges: ArrayLike, radius: ArrayLike, turn: ArrayLike) -> tuple[Judged, ...]:
-    """Return whether a window keeps clear of seams and edges and has corners round enough, [...] each.
+def judge_place(name: str, clear: ArrayLike, crease: ArrayLike, keep: ArrayLike) -> tuple[Judged, Judged]:
+    """Return whether a window's largest layer stays where it may, in [m], [...] each.
 
-    `clear_of_edges` [m] is the nearest distance of the largest layer; `radius` [m] that of the sight line, round which
-    tape must go, and `turn` [m] how far the outer cloth falls short of it, so that its own corner is radius - turn.
+    `clear` from seams, edges and other windows, and `crease` from the nearest crease, negative across; `keep` is what
+    both are to be at least.
+    """
+    return against(NEAR_EDGE, clear, keep, name), against(IN_CREASE, crease, keep, name)
+
+
+def judge_corners(name: str, radius: ArrayLike, turn: ArrayLike, *, taped: bool) -> tuple[Judged, ...]:
+    """Return whether a window has corners round enough for its turned cloth and, where it is `taped`, for its tape.
+
+    `radius` [m] is that of the sight line, round which tape must go, and `turn` [m] how far the outer cloth falls
+    short of it, so that its own corner is radius - turn; [...] each.
     """
     own = array_of(radius)
-    return (
-        against(NEAR_EDGE, clear_of_edges, SEAM_MARGIN, name),
-        against(SHARP_CORNER, own, TAPE_RADIUS, f"{name}, tape"),
-        against(SHARP_CORNER, own - array_of(turn), CUT_RADIUS, f"{name}, turned cloth"),
-    )
+    turned = against(SHARP_CORNER, own - array_of(turn), CUT_RADIUS, f"{name}, turned cloth")
+    return (turned, against(SHARP_CORNER, own, TAPE_RADIUS, f"{name}, tape")) if taped else (turned,)
 
 
-def judge_crease(name: str, apart: ArrayLike, gap: ArrayLike) -> Judged:
-    """Return whether a window stays out of a crease: `apart` [m] from it, half the bend in a `gap` [m], [...]."""
-    return against(IN_CREASE, apart, bend_length(gap) / 2.0, name)
-
-
-def judge_sheet(name: str, thickness: ArrayLike, gap: ArrayLike | None, least: ArrayLike) -> Judged:
+def judge_sheet(name: str, thickness: ArrayLike, gap: ArrayLike, least: ArrayLike, bent: ArrayLike) -> Judged:
     """Return whether clear sheet of a `thickness` [m] keeps its `least` radius [m] in a fold of a `gap` [m], [...].
 
-    Not known without a gap: the fold must be worked out first.
+    Only where it is `bent`; elsewhere it lies flat.
     """
-    if gap is None:
-        limit = np.atleast_1d(array_of(least))
-        return Judged(BENT_SHEET, None, limit, name, "measure the gap between cloth and shell where the window folds")
-    return against(BENT_SHEET, tip_radius(gap, thickness), least, name)
+    return against(BENT_SHEET, np.where(bent, tip_radius(gap, thickness), FLAT), least, name)
 
 
-def judge_frost(name: str, coldest: ArrayLike, cracks: ArrayLike) -> Judged:
+def judge_frost(name: str, coldest: ArrayLike, cracks: ArrayLike, bent: ArrayLike) -> Judged:
     """Return whether sheet may be folded at the `coldest` it is moved at [K] when it cracks at `cracks` [K], [...].
 
-    Value 1 where coldest < cracks + FROST_MARGIN [K], else 0.
+    Value 1 where it is `bent` and coldest < cracks + FROST_MARGIN [K], else 0.
     """
-    risky = array_of(coldest) < array_of(cracks) + FROST_MARGIN
+    risky = np.asarray(bent) & (array_of(coldest) < array_of(cracks) + FROST_MARGIN)
     return against(FROST, np.where(risky, 1.0, 0.0), 0.0, name)

@@ -42,17 +42,6 @@ def wet_height(cloth: ArrayLike, shrinkage: ArrayLike) -> Array:
     return np.asarray(array_of(cloth) * (1.0 - share))
 
 
-def surplus_pull(surplus: ArrayLike, rim: ArrayLike, lean: ArrayLike = 0.0) -> Array:
-    """Return the pull along the cloth that holds down the springs' surplus, [...], in [N/m].
-
-    N = S / (U cos b) (1). `surplus` push at the wall beyond the weight, upwards [N]; length of taut `rim` U that
-    shares it [m]; `lean` b of the cloth from the upright [rad]. Validity: shared evenly; at a shell hinged at one end
-    the wall at the lip takes most: give the lip's surplus and the lip's wall.
-    Source: derivation, balance of the shell.
-    """
-    return np.asarray(np.maximum(array_of(surplus), 0.0) / (array_of(rim) * np.cos(array_of(lean))))
-
-
 def tightness(
     gap: ArrayLike,
     cloth: ArrayLike,
@@ -64,7 +53,7 @@ def tightness(
     """Return the pull of the cloth dry and wet.
 
     min(K e, N) (1), with the strain e of the dry or the shrunk cloth. A shell that only springs hold up comes down
-    before the cloth is pulled harder than their surplus, `surplus_pull`.
+    before the cloth is pulled harder than their surplus.
 
     `gap` between the lines on the top stop [m], infinite where the cloth itself is the stop; `cloth` its height dry
     [m]; `stiffness` K along that direction [N/m]; `shrinkage` when wet [1]; `most` that the springs can keep up [N/m],

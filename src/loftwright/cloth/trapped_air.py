@@ -72,15 +72,6 @@ def pressure_of(swept: ArrayLike, area: ArrayLike, fan: ArrayLike = 0.0, coeffic
     return np.asarray(DENSITY / 2 * np.abs(net) * net / (array_of(coefficient) * array_of(area)) ** 2)
 
 
-def swept_flow(rim_area: ArrayLike, speed: ArrayLike) -> Array:
-    """Return how fast the shell takes the room away, Q = A v (1) [m3/s].
-
-    `rim_area` A within the rim [m2]; `speed` v of its middle, square to the rim [m/s]; [...]. Exact for a flat rim.
-    Source: volume swept by a moving flat face, derivation.
-    """
-    return np.asarray(array_of(rim_area) * array_of(speed))
-
-
 def resisted_pressure(pulls: ArrayLike, length: ArrayLike) -> Array:
     """Return the pressure [Pa] that inward pulls just overcome, p = 4 / L sum of f min(s, 1 - s) (1).
 
@@ -132,14 +123,6 @@ def needed_fan(swept: ArrayLike, area: ArrayLike, allowed: ArrayLike, coefficien
     `coefficient` C [1]; [...]. Source: `fold_rules.ORIFICE_SOURCE`, turned round.
     """
     return np.asarray(np.maximum(array_of(swept) - orifice_flow(area, allowed, coefficient), 0.0))
-
-
-def gap_width(area: ArrayLike, edge: ArrayLike) -> Array:
-    """Return how far a door must stand open [m] to free an `area` [m2] along an `edge` [m], area over edge (1), [...].
-
-    Of a hinged door take its opening side's height and half of both ends. Source: geometry, derivation.
-    """
-    return np.asarray(array_of(area) / array_of(edge))
 
 
 def which_door(

@@ -7,13 +7,14 @@ the lower line. All in metres, in the frame of the panel; outlines turn left and
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, Literal
 
 import numpy as np
 
 from loftwright.cloth.cut_lines import EDGES, Net
+from loftwright.cloth.window_rows import left_of
 from loftwright.core.motion import Array
 from loftwright.core.pattern import Contour, ContourKind, Vertex
 
@@ -165,19 +166,6 @@ def relief_notches(box: Box, layering: Layering, pitch: float = 0.010, short: fl
     return tuple(found)
 
 
-def _inside(points: Array, line: Array) -> Array:
-    """Return how far inside a line with the piece on its left each point lies [n], negative outside."""
-    start, step = line[:-1], np.diff(line, axis=0)
-    gap = points[:, None, :] - start
-    share = np.clip(np.sum(gap * step, axis=-1) / np.sum(step**2, axis=-1), 0.0, 1.0)
-    apart = gap - share[..., None] * step
-    far = np.hypot(apart[..., 0], apart[..., 1])
-    side = step[:, 0] * gap[..., 1] - step[:, 1] * gap[..., 0]
-    nearest = np.argmin(far, axis=1)
-    rows = np.arange(len(points))
-    return np.asarray(np.where(side[rows, nearest] < 0.0, -1.0, 1.0) * far[rows, nearest])
-
-
 def _edge_points(box: Box) -> Array:
     corners = np.asarray(box.contour("mark", "").flattened(2e-5))
     apart = np.hypot(*np.diff(corners, axis=0).T)
@@ -191,19 +179,4 @@ def _edge_points(box: Box) -> Array:
 def clearances(box: Box, net: Net) -> Mapping[str, float]:
     """Return how far inside each edge of its panel a layer stays [m], by the names of `EDGES`; negative beyond it."""
     points = _edge_points(box)
-    return {name: float(np.min(_inside(points, net.edge(name)))) for name in EDGES}
-
-
-def crease_clearance(box: Box, net: Net, heights: Sequence[float]) -> float:
-    """Return how far a layer stays from the nearest crease of the fold [m]; negative: a crease runs through it.
-
-    `heights` [m] are the creases over the lower line, along which they run. Infinite where there are none.
-    """
-    points = _edge_points(box)
-    above = points[:, 1] - np.interp(points[:, 0], net.bottom[:, 0], net.bottom[:, 1])
-    found = math.inf
-    for height in heights:
-        apart = above - height
-        low, high = float(apart.min()), float(apart.max())
-        found = min(found, low if low > 0.0 else -high if high < 0.0 else -min(high, -low))
-    return found
+    return {name: float(np.min(left_of(points[None], net.edge(name)[None]))) for name in EDGES}

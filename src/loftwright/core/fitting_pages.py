@@ -9,9 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from loftwright.core.checks import Tally, tally_of
 from loftwright.core.choices import Spelling, Units
-from loftwright.core.views import Caution, CheckRow, Fact, Grid
+from loftwright.core.section_views import Section, Sectioned
+from loftwright.core.views import Caution, CheckRow
 
 FittingPart = Literal["seal", "standing", "panel", "lift", "lining"]
 """A question about the fit-out, in the order in which they are worked out."""
@@ -22,21 +22,8 @@ Spot = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
-class FittingSection:
-    """All that is said about one question; `says` is the answer in a sentence, `said` what was taken for granted."""
-
-    part: FittingPart
-    title: str
-    says: str
-    facts: tuple[Fact, ...]
-    grids: tuple[Grid, ...]
-    rows: tuple[CheckRow, ...]
-    said: tuple[str, ...]
-
-    @property
-    def tally(self) -> Tally:
-        """How many judgements fail, are not known yet and hold."""
-        return tally_of(row.verdict for row in self.rows)
+class FittingSection(Section[FittingPart]):
+    """All that is said about one question on the fit-out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,25 +62,27 @@ class RoomMap:
 
 @dataclass(frozen=True, slots=True)
 class SunChart:
-    """Energy a day of each month [W h], flat at its worst heading, raised at the best one in winter, with its band.
+    """Energy a day of each month [W h], flat at its worst heading, raised at the best one in winter.
 
     `use` [W h] a day; `wanted`: which months count. `by_heading`: the dark months' mean, raised and flat, for each of
-    `headings` (where the cab points), [W h].
+    `headings` (where the cab points), [W h]. `best` is the heading to park by, `flat_best` the most had flat in the
+    dark months [W h]; the texts say what the best and the worst heading give raised, the best one flat, and the use.
     """
 
     months: tuple[str, ...]
     flat: tuple[float, ...]
-    flat_low: tuple[float, ...]
-    flat_high: tuple[float, ...]
     raised: tuple[float, ...]
-    raised_low: tuple[float, ...]
-    raised_high: tuple[float, ...]
     use: float
     wanted: tuple[bool, ...]
     headings: tuple[str, ...]
     by_heading: tuple[float, ...]
     by_heading_flat: tuple[float, ...]
     best: int
+    flat_best: float
+    best_text: str
+    worst_text: str
+    flat_text: str
+    use_text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +128,7 @@ class Offered:
 
 
 @dataclass(frozen=True, slots=True)
-class FittingPage:
+class FittingPage(Sectioned[FittingPart]):
     """Everything said about the fit-out of one roof; what is left out of the file is None."""
 
     name: str
@@ -160,12 +149,3 @@ class FittingPage:
     units: Units
     made_with: str
     words: Spelling = "kerb"
-
-    @property
-    def tally(self) -> Tally:
-        """How many judgements fail, are not known yet and hold."""
-        return tally_of(row.verdict for row in self.rows)
-
-    def section(self, part: FittingPart) -> FittingSection:
-        """Return what is said about one question."""
-        return next(section for section in self.sections if section.part == part)

@@ -34,7 +34,8 @@ class Part:
     """One thing that the design asks for.
 
     `quantity` is the net amount in `unit`, `waste` what is bought over it as a share of it [1]. It is sold in packs of
-    `pack` units; `sold_as` says so in words ("bar of 6 m"). `source` is the key of the answer it comes from.
+    `pack` units; `sold_as` says so in words ("bar of 6 m"), or `packed_in` names a pack whose size is to be said in the
+    reader's units ("tin"). `source` is the key of the answer it comes from.
     `before_cut` says that it must be there before the roof is cut.
     """
 
@@ -49,6 +50,7 @@ class Part:
     source: str = ""
     note: str = ""
     before_cut: bool = True
+    packed_in: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,9 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from loftwright.core.checks import Tally, Verdict, tally_of
+from loftwright.core.checks import Verdict
 from loftwright.core.choices import Spelling, Units
-from loftwright.core.views import Caution, CheckRow, Fact, Grid
+from loftwright.core.section_views import Section, Sectioned
+from loftwright.core.views import Caution, CheckRow, Grid
 
 HoldPart = Literal["fit", "wind", "road", "opening", "joints", "van"]
 """A question about fit and strength, in the order in which they are worked out."""
@@ -22,21 +23,8 @@ Flat = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
-class HoldSection:
-    """All that is said about one question; `says` is the answer in a sentence, `said` what was taken for granted."""
-
-    part: HoldPart
-    title: str
-    says: str
-    facts: tuple[Fact, ...]
-    grids: tuple[Grid, ...]
-    rows: tuple[CheckRow, ...]
-    said: tuple[str, ...]
-
-    @property
-    def tally(self) -> Tally:
-        """How many judgements fail, are not known yet and hold."""
-        return tally_of(row.verdict for row in self.rows)
+class HoldSection(Section[HoldPart]):
+    """All that is said about one question on fit and strength."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +155,7 @@ class GoNoGo:
 
 
 @dataclass(frozen=True, slots=True)
-class HoldPage:
+class HoldPage(Sectioned[HoldPart]):
     """Everything said about fit and strength of one roof."""
 
     name: str
@@ -192,12 +180,3 @@ class HoldPage:
     units: Units
     made_with: str
     words: Spelling = "kerb"
-
-    @property
-    def tally(self) -> Tally:
-        """How many judgements fail, are not known yet and hold."""
-        return tally_of(row.verdict for row in self.rows)
-
-    def section(self, part: HoldPart) -> HoldSection:
-        """Return what is said about one question."""
-        return next(section for section in self.sections if section.part == part)

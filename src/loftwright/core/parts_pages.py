@@ -8,10 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from loftwright.core.checks import Tally, tally_of
 from loftwright.core.choices import Spelling, Units
 from loftwright.core.fitting_views import CutPlan
-from loftwright.core.views import Caution, CheckRow, Fact
+from loftwright.core.views import Caution, CheckRow, Fact, Judged
 from loftwright.core.work import PartStatus
 
 
@@ -41,6 +40,8 @@ class PartText:
     before_cut: bool
     own: bool
     entry: int | None
+    per: str
+    """Of how much its price is: "each", "a metre"."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +78,7 @@ class BarsText:
 
 
 @dataclass(frozen=True, slots=True)
-class PartsPage:
+class PartsPage(Judged):
     """Everything said about the parts of one roof."""
 
     name: str
@@ -96,11 +97,6 @@ class PartsPage:
     units: Units
     made_with: str
     words: Spelling = "kerb"
-
-    @property
-    def tally(self) -> Tally:
-        """How many judgements fail, are not known yet and hold."""
-        return tally_of(row.verdict for row in self.rows)
 
     @property
     def lines(self) -> tuple[PartText, ...]:

@@ -7,7 +7,7 @@ Every text is plain text in the builder's units.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, Protocol
 
 from loftwright.core.checks import Sense, Tally, Verdict, tally_of
 from loftwright.core.choices import Age, Spelling, Temperature, Units
@@ -31,6 +31,25 @@ class CheckRow:
     remedy: str
     source: str
     inputs: tuple[str, ...] = ()
+
+
+class HasRows(Protocol):
+    """Something with judgements as people read them."""
+
+    @property
+    def rows(self) -> tuple[CheckRow, ...]:
+        """The judgements."""
+
+
+class Judged:
+    """What has judgements can count them."""
+
+    __slots__ = ()
+
+    @property
+    def tally(self: HasRows) -> Tally:
+        """How many judgements fail, are not known yet and hold."""
+        return tally_of(row.verdict for row in self.rows)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +140,7 @@ class Caution:
 
 
 @dataclass(frozen=True, slots=True)
-class RoofPage:
+class RoofPage(Judged):
     """Everything said about one roof on one page."""
 
     name: str
@@ -147,11 +166,6 @@ class RoofPage:
     made_with: str
     """Program and version."""
     words: Spelling = "kerb"
-
-    @property
-    def tally(self) -> Tally:
-        """How many judgements fail, are not known yet and hold."""
-        return tally_of(row.verdict for row in self.rows)
 
 
 @dataclass(frozen=True, slots=True)

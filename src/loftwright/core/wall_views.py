@@ -9,10 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from loftwright.core.checks import Tally, tally_of
 from loftwright.core.choices import Edge, Spelling, Units
 from loftwright.core.pattern import XY, Layout, PatternPiece
-from loftwright.core.views import Caution, CheckRow, Fact, Grid
+from loftwright.core.section_views import Section, Sectioned
+from loftwright.core.views import Caution, CheckRow, Grid
 
 WallPart = Literal["shape", "water", "sewing", "windows", "metres", "warmth", "fold"]
 """A question about the walls, in the order in which they are worked out."""
@@ -26,21 +26,8 @@ Freshness = Literal["fresh", "stale", "none"]
 
 
 @dataclass(frozen=True, slots=True)
-class WallSection:
-    """All that is said about one question; `says` is the answer in a sentence, `said` what was taken for granted."""
-
-    part: WallPart
-    title: str
-    says: str
-    facts: tuple[Fact, ...]
-    grids: tuple[Grid, ...]
-    rows: tuple[CheckRow, ...]
-    said: tuple[str, ...]
-
-    @property
-    def tally(self) -> Tally:
-        """How many judgements fail, are not known yet and hold."""
-        return tally_of(row.verdict for row in self.rows)
+class WallSection(Section[WallPart]):
+    """All that is said about one question on the walls."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,7 +150,7 @@ class RollNeed:
 
 
 @dataclass(frozen=True, slots=True)
-class WallPage:
+class WallPage(Sectioned[WallPart]):
     """Everything said about the cloth walls of one roof."""
 
     name: str
@@ -199,12 +186,3 @@ class WallPage:
     units: Units
     made_with: str
     words: Spelling = "kerb"
-
-    @property
-    def tally(self) -> Tally:
-        """How many judgements fail, are not known yet and hold."""
-        return tally_of(row.verdict for row in self.rows)
-
-    def section(self, part: WallPart) -> WallSection:
-        """Return what is said about one question."""
-        return next(section for section in self.sections if section.part == part)

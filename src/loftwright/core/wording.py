@@ -85,6 +85,10 @@ _SHOWN = {
     "": "",
 }
 
+_LITRE = 1e-3
+_FLUID_OUNCE = 29.5735295625e-6
+"""Of the United States [m3]."""
+
 # What a rule's unit is read as.
 _RULE_KINDS: dict[str, str] = {
     "N": _D.FORCE,
@@ -187,6 +191,22 @@ class Wording:
         """Return an area [m2]."""
         return self._text(square_metres, _D.AREA)
 
+    def volume(self, cubic_metres: float | None) -> str:
+        """Return a volume of what comes in tins [m3]: millilitres up to a litre, or fluid ounces of the United States.
+
+        >>> Wording().volume(0.00031), Wording().volume(0.0025), Wording("imperial").volume(0.00031)
+        ('310 ml', '2.50 l', '10.5 fl oz')
+        """
+        if cubic_metres is None:
+            return MISSING
+        value = _checked(cubic_metres)
+        if self.units == "imperial":
+            return f"{_fixed(value / _FLUID_OUNCE, 1)} fl oz"
+        millilitres = value / _LITRE * 1000
+        if round(abs(millilitres)) >= 1000:
+            return f"{_fixed(value / _LITRE, 2)} l"
+        return f"{_fixed(millilitres, 0 if round(abs(millilitres), 1) >= 10 else 1)} ml"
+
     def speed(self, metres_per_second: float | None) -> str:
         """Return a speed [m/s]."""
         return self._text(metres_per_second, _D.SPEED)
@@ -227,6 +247,14 @@ class Wording:
     def ratio(self, number: float | None) -> str:
         """Return a bare number."""
         return self._text(number, _D.PLAIN)
+
+    def whole(self, value: float | None, unit: str) -> str:
+        """Return a whole number with a unit that both systems share: watts, volts, watt hours.
+
+        >>> Wording().whole(87.6, "W h"), Wording("imperial").whole(-0.2, "V")
+        ('88 W h', '0 V')
+        """
+        return MISSING if value is None else f"{_fixed(_checked(value), 0)} {unit}"
 
     def time(self, seconds: float | None) -> str:
         """Return a time [s]."""

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final, Literal, get_args
 
-from loftwright.core.checks import Tally, Verdict, tally_of
+from loftwright.core.checks import Verdict
 from loftwright.core.choices import Spelling, Units
-from loftwright.core.views import Caution, CheckRow, Fact, Grid
+from loftwright.core.views import Caution, CheckRow, Fact, Grid, Judged
 from loftwright.core.work import Basis, PartStatus, Schedule
 
 Card = Literal["commissioning", "service", "driver", "inspector", "faults"]
@@ -114,7 +114,7 @@ class FinishText:
 
 
 @dataclass(frozen=True, slots=True)
-class WorkPage:
+class WorkPage(Judged):
     """Everything said about the order of work of one roof.
 
     `says` is the answer in a sentence; `next_up` are what can be begun now; `shorten` says what holds the roof open
@@ -150,11 +150,6 @@ class WorkPage:
     """None once everything is done."""
     doubts: tuple[str, ...] = ()
     """Ticks that cannot be right: their days, or what they skip; `says` begins with them."""
-
-    @property
-    def tally(self) -> Tally:
-        """How many judgements fail, are not known yet and hold."""
-        return tally_of(row.verdict for row in self.rows)
 
 
 @dataclass(frozen=True, slots=True)

@@ -160,7 +160,7 @@ def sun_picture(page: FittingPage, *, width: float = WIDTH, height: float = 66.0
             months=months,
             ticks=tuple((value, f"{value:g}") for value in steps(0.0, most, 6)),
             use=sun.use,
-            use_text=f"used a day: {sun.use:.0f} W h",
+            use_text=sun.use_text,
         ),
         width=width,
         height=height,
@@ -173,15 +173,14 @@ def rose_picture(page: FittingPage, *, width: float = WIDTH) -> Drawing | None:
     if sun is None or len(sun.by_heading) < 4 or max(sun.by_heading) <= 0.0:
         return None
     n = len(sun.headings)
-    worst = min(range(n), key=lambda k: sun.by_heading[k])
     return headings_rose(
         HeadingsRose(
             title="Which way the cab points in winter",
             rays=tuple(Ray(2 * math.pi * k / n, value) for k, value in enumerate(sun.by_heading)),
-            best=f"best: cab to {sun.headings[sun.best]}, {sun.by_heading[sun.best]:.0f} W h a day",
-            worst=f"worst: cab to {sun.headings[worst]}, {sun.by_heading[worst]:.0f} W h a day",
-            flat=max(sun.by_heading_flat),
-            flat_text=f"roof closed, at best {max(sun.by_heading_flat):.0f} W h a day",
+            best=sun.best_text,
+            worst=sun.worst_text,
+            flat=sun.flat_best,
+            flat_text=sun.flat_text,
         ),
         width=width,
     )

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from loftwright.answers.parts_view import piece_lines
 from loftwright.core.parts_pages import BarsText, PartsGroup, PartsPage, PartText
-from loftwright.documents.hold_text import BRIEF_ROWS
-from loftwright.documents.plain_text import Look, as_text, caution_lines, fact_lines, heading, points, row_lines
+from loftwright.documents.plain_text import Look, fact_lines, heading, points
+from loftwright.documents.section_text import page_lines, page_text, verdict_lines
 
 WHERE = {"in the garage": "[x]", "only ordered": "[o]", "not ordered": "[ ]", "": "[ ]"}
 """A box before each part; the word stands beside it where it is not empty."""
@@ -13,22 +13,18 @@ WHERE = {"in the garage": "[x]", "only ordered": "[o]", "not ordered": "[ ]", ""
 
 def parts_text(page: PartsPage, look: Look, *, brief: bool = False) -> str:
     """Return what `parts` says of one roof; `brief` keeps names and amounts, and the worst judgements."""
-    lines = [look.bold(page.name), *look.wrapped(page.subtitle)]
+    lines = page_lines(page, look)
     lines += ["", *look.wrapped(page.says)]
     lines += heading(look, "Money") + fact_lines(page.money, look)
     lines += heading(look, f"Of {len(page.rows)} judgements {page.tally.text()}.")
-    for row in page.rows[:BRIEF_ROWS] if brief else page.rows:
-        lines += row_lines(row, look, brief=brief)
-    if brief and len(page.rows) > BRIEF_ROWS:
-        lines += look.wrapped(f"{len(page.rows) - BRIEF_ROWS} more without --brief.")
+    lines += verdict_lines(page.rows, look, brief=brief)
     for group in page.groups:
         lines += _group(group, look, brief=brief)
     if not brief:
         for bars in page.bars:
             lines += _bars(bars, look)
         lines += heading(look, "Assumed") + points(page.assumptions, look)
-    lines += caution_lines(page.cautions, look)
-    return as_text([*lines, "", *look.wrapped(page.provenance)])
+    return page_text(page, lines, look)
 
 
 def _group(group: PartsGroup, look: Look, *, brief: bool) -> list[str]:

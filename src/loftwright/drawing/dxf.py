@@ -61,11 +61,6 @@ def pattern_dxf(pieces: Sequence[PatternPiece]) -> bytes:
     return stream.getvalue().encode("utf-8")
 
 
-def pattern_dxfs(pieces: Sequence[PatternPiece]) -> tuple[tuple[str, bytes], ...]:
-    """Return one file for each of `pieces`, with its number."""
-    return tuple((piece.number, pattern_dxf((piece,))) for piece in pieces)
-
-
 def _square(space: Modelspace) -> None:
     side = CHECK_MM
     corners = ((0.0, _MARGIN), (side, _MARGIN), (side, _MARGIN + side), (0.0, _MARGIN + side))

@@ -20,8 +20,6 @@ KLEIN: Final = Source("klein-1977", "mean days of the months", "paper")
 
 SOLAR_CONSTANT: Final = 1367.0
 """Sun's power square to the beam outside the air [W/m2]; Duffie and Beckman, section 1.2."""
-TURBIDITY: Final = (2.0, 5.0)
-"""Linke's turbidity from clean cold mountain air to a hazy summer [1]: judgement; 3 is usual in the open country."""
 STEPS: Final = 48
 """Moments between sunrise and sunset."""
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from loftwright.core.motion import Array, Flags, array_of
+from loftwright.core.motion import Array, array_of
 from loftwright.reference.wire import FUSE_MARGIN, FUSES
 
 
@@ -46,26 +46,3 @@ def next_fuse(current: ArrayLike, margin: ArrayLike = FUSE_MARGIN) -> Array:
     if np.any(index >= len(ratings)):
         raise ValueError(f"no fuse of the table carries {float(np.max(least)):.0f} A")
     return np.asarray(ratings[index])
-
-
-def panel_end_needed(strings: ArrayLike, short_circuit: ArrayLike, most: ArrayLike) -> Flags:
-    """Return whether each string needs a fuse of its own: (S - 1) I_sc > I_most (2).
-
-    When one string fails, all others feed into it.
-
-    Parameters
-    ----------
-    strings: S, strings of panels joined side by side [1], [...].
-    short_circuit: I_sc of one string [A; 1 ampere], [...].
-    most: greatest series fuse that the panel's label allows [A; 1 ampere], [...].
-
-    Returns
-    -------
-    Yes or no, [...].
-
-    Source: IEC 62548, string protection, from memory.
-
-    >>> bool(panel_end_needed(2, 9.0, 15.0)), bool(panel_end_needed(3, 9.0, 15.0))
-    (False, True)
-    """
-    return np.asarray((array_of(strings) - 1.0) * array_of(short_circuit) > array_of(most))

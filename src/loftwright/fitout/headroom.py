@@ -19,36 +19,6 @@ BODY_WIDTH: Final = 0.6
 """Width of floor that a person walks on [m]: shoulders of 95 in 100 men, 0.567 m, and a hand's breadth. Judgement."""
 
 
-def shell_underside(
-    x: ArrayLike,
-    y: ArrayLike,
-    rear_x: ArrayLike,
-    rear_z: ArrayLike,
-    tilt: ArrayLike,
-    thickness: ArrayLike,
-    *,
-    fall: ArrayLike = 0.0,
-    half_width: ArrayLike = 1.0,
-) -> Array:
-    """Return the height of the lining under a flat or cambered shell [m], [..., ny, nx].
-
-    z = z_r + (x - x_r) tan(phi) - t / cos(phi) - c (y / b)^2                                    (1)
-
-    Parameters
-    ----------
-    x: middles of cells along [m], [nx]. y: across [m], [ny].
-    rear_x, rear_z: a point of the outer skin on the van's middle line [m], [...].
-    tilt: phi, how far the skin rises to the cab [rad], [...].
-    thickness: t of shell and lining, square to the skin [m], [...].
-    fall: c, how much lower the skin lies at the sides than in the middle [m], [...]. half_width: b, where [m], [...].
-
-    Source: derivation.
-    """
-    px, pz, phi, t, c, b = (array_of(v)[..., None, None] for v in (rear_x, rear_z, tilt, thickness, fall, half_width))
-    along, across = array_of(x)[None, :], array_of(y)[:, None]
-    return np.asarray(pz + (along - px) * np.tan(phi) - t / np.cos(phi) - c * (across / b) ** 2)
-
-
 def ceiling(
     x: ArrayLike,
     y: ArrayLike,
@@ -79,7 +49,7 @@ def room_over(ceiling_height: ArrayLike, floor_height: ArrayLike) -> Array:
 def standing_area(room: ArrayLike, need: ArrayLike, dx: float, dy: float, blocked: Flags | None = None) -> Array:
     """Return the floor area on which there is at least `need` of height [m2], [...].
 
-    A = dx dy (number of cells with room >= need and nothing in the way)                         (2)
+    A = dx dy (number of cells with room >= need and nothing in the way)                         (1)
 
     `room` [m], [..., ny, nx]; `need` [m], [...]; `dx`, `dy` size of a cell [m]; `blocked` [ny, nx] where furniture
     stands. Validity: true to about half a cell all round its edge.
@@ -149,24 +119,6 @@ def longest_walk(
     return Walk(one_way(free, dy, dx), one_way(np.swapaxes(free, -1, -2), dx, dy))
 
 
-def overall_height(ground_to_roof: ArrayLike, tops: ArrayLike) -> Array:
-    """Return the height of the van on the road [m], [...]: `ground_to_roof` [m], [...], and the highest of its `tops`.
-
-    H = h + max z_i (3); `tops` are heights of panel, vent, shell and latches above the roof [m], [..., k]. The height
-    is that of an unladen van: springs stand higher.
-    """
-    return np.asarray(array_of(ground_to_roof) + array_of(tops).max(axis=-1))
-
-
-def out_of_reach(handle: ArrayLike, standing_on: ArrayLike, reach: ArrayLike) -> Array:
-    """Return how much too high a handle is [m], [...]: so long must a strap hang from it; nought within reach.
-
-    `handle` height and the height of the floor or step one is `standing_on` [m], `reach` of the hand above the feet
-    [m], each [...]. Reach up a wall and measure: people's arms differ.
-    """
-    return np.asarray(np.maximum(array_of(handle) - array_of(standing_on) - array_of(reach), 0.0))
-
-
 @dataclass(frozen=True, slots=True)
 class Upright:
     """Share of `men` and of `women` who can stand upright [1], [...]."""
@@ -178,7 +130,7 @@ class Upright:
 def who_stands(room: ArrayLike, shoes: float = SHOES, hat: float = 0.0) -> Upright:
     """Return which share of men and women can stand upright under a height `room` [m], [...].
 
-    Stature below room - shoes - hat (4). `shoes` and `hat` [m] are taken off; `reference.people.HAT` for one.
+    Stature below room - shoes - hat (2). `shoes` and `hat` [m] are taken off; `reference.people.HAT` for one.
     Source: Gordon and others, 2012 Anthropometric Survey of US Army Personnel; see `reference.people.ANSUR`.
     """
     left = array_of(room) - shoes - hat

@@ -73,14 +73,6 @@ def resistance(
     return np.asarray(array_of(inside) + layers + array_of(outside))
 
 
-def thickness_for(wanted: ArrayLike, bare: ArrayLike, conductivity: ArrayLike) -> Array:
-    """Return how thick a board must be [m], [...], for a `wanted` resistance of the whole: d = lambda (R - R0) (5).
-
-    `wanted` R and the `bare` construction's R0 [m2 K/W], `conductivity` [W/(m K)], each [...]. Never < 0.
-    """
-    return np.asarray(np.maximum(array_of(conductivity) * (array_of(wanted) - array_of(bare)), 0.0))
-
-
 @dataclass(frozen=True, slots=True)
 class Weight:
     """`mass` [kg] and the place of its centre, `x` along and `z` up [m], each [...]: what the balance takes back."""
@@ -90,15 +82,10 @@ class Weight:
     z: Array
 
 
-def sheet_mass(area: ArrayLike, thickness: ArrayLike, density: ArrayLike) -> Array:
-    """Return the mass of a sheet [kg], [...]: `area` [m2] x `thickness` [m] x `density` [kg/m3]."""
-    return np.asarray(array_of(area) * array_of(thickness) * array_of(density))
-
-
 def together(mass: ArrayLike, x: ArrayLike, z: ArrayLike) -> Weight:
     """Return the mass and the centre of parts together.
 
-    m = sum m_i (6), x = sum m_i x_i / m, z = sum m_i z_i / m (7); `mass` [kg], `x`, `z` [m], each [..., p] over parts.
+    m = sum m_i (5), x = sum m_i x_i / m, z = sum m_i z_i / m (6); `mass` [kg], `x`, `z` [m], each [..., p] over parts.
     Where nothing weighs anything the centre is the mean place.
     """
     each, px, pz = np.broadcast_arrays(array_of(mass), array_of(x), array_of(z))

@@ -13,13 +13,11 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from loftwright.core.checks import Source
-from loftwright.core.motion import Array, Flags, array_of
+from loftwright.core.motion import Array, array_of
 from loftwright.reference.wind import CANOPY_PITCH_DEG, CANOPY_UP_BLOCKED, CANOPY_UP_FREE
 
 G0: Final = 9.80665
 """Standard gravity [m/s2]."""
-GLASS_DENSITY: Final = 2520.0
-"""Soda-lime glass [kg/m3]; read in public references."""
 
 MASSES: Final[dict[str, tuple[float, float]]] = {
     "glass in a frame": (8.9, 12.0),
@@ -49,16 +47,6 @@ def mass_range(kind: str, area: ArrayLike) -> tuple[Array, Array]:
     """
     low, high = MASSES[kind]
     return np.asarray(low * array_of(area)), np.asarray(high * array_of(area))
-
-
-def mass_usual(mass: ArrayLike, area: ArrayLike, kind: str) -> Flags:
-    """Return whether a `mass` [kg, shaped ...] fits a panel's `area` [m2] and `kind`, within a tenth beyond the range.
-
-    A no says only: weigh it again, or it is another kind. Source: judgement.
-    """
-    low, high = mass_range(kind, area)
-    given = array_of(mass)
-    return np.asarray((given >= 0.9 * low) & (given <= 1.1 * high))
 
 
 @dataclass(frozen=True, slots=True)

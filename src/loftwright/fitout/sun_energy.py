@@ -21,27 +21,12 @@ from loftwright.fitout.sun import Face, SunPlace, incidence
 
 ISOTROPIC: Final = Source("duffie-beckman", "equation 2.15.1, evenly bright sky", "handbook")
 
-CLOUD_SHARE: Final = (0.3, 0.8)
-"""Share of the clear-sky light that a month really brings on level ground [1], wherever and whenever: judgement.
-
-Look up the place's monthly figures (kWh/m2 a day) in a public table and divide by the clear-sky ones for better.
-"""
 OVERCAST: Final = (0.15, 0.35)
 """Light on level ground under a closed cover over that of a clear sky [1]: judgement."""
 GROUND: Final = 0.2
 """Share of the light that bare ground throws back [1]; usual value in Duffie and Beckman, fresh snow 0.7."""
 GLASS: Final = 0.05
 """b0 of a single flat glass in equation (2) [1]: usual value, as in the library pvlib."""
-
-LOSSES: Final[dict[str, tuple[float, float]]] = {
-    "warmth of the cells": (0.02, 0.15),
-    "dirt": (0.01, 0.10),
-    "wiring": (0.01, 0.04),
-    "controller": (0.03, 0.30),
-    "age and spread of the panel": (0.0, 0.10),
-}
-"""Share lost in each place [1]: judgement. A panel bonded to the shell has no air below it: the warm end. A controller
-that only switches loses up to 0.3, one that seeks the best working point 0.03 to 0.08."""
 
 
 @dataclass(frozen=True, slots=True)

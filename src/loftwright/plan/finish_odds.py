@@ -1,15 +1,12 @@
-"""When it will be finished: odds along one path as published, and draws over the whole network.
+"""When it will be finished: draws over the whole network.
 
-The published rule looks at the longest path alone and is too hopeful where others are nearly as long; the draws see
-all of them.
+Odds along the longest path alone are too hopeful where others are nearly as long; the draws see all of them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from itertools import pairwise
 
 import numpy as np
 
@@ -19,43 +16,8 @@ from loftwright.core.work import Hours
 from loftwright.plan.calendar_days import DAY, TINY
 from loftwright.plan.dated import Job, Ready, made_ready
 from loftwright.plan.schedule import Passes, passes
-from loftwright.plan.tasks import Network
-from loftwright.plan.three_point import chances, normal_share, pert_mean, pert_quantile, pert_variance
+from loftwright.plan.three_point import chances, pert_quantile
 from loftwright.plan.work_rules import FINISH_MISSED
-
-
-@dataclass(frozen=True, slots=True)
-class PathOdds:
-    """One path: numbers of its tasks, expected length [h], variance [h h]."""
-
-    tasks: tuple[int, ...]
-    mean: float
-    variance: float
-
-    def by(self, time: float) -> float:
-        """Return the chance [1] that the path is done by `time` [h], taken as normal."""
-        return normal_share(self.mean, self.variance, time)
-
-
-def path_odds(net: Network, path: Sequence[int]) -> PathOdds:
-    """Return length and variance of one `path`, waits with it: sums of those of its tasks."""
-    spans = [net.tasks[i].hours for i in path]
-    for before, then in pairwise(path):
-        if any(link.before == before and link.waits for link in net.into[then]):
-            spans.append(net.tasks[before].wait)
-    mean = sum(float(pert_mean(h.least, h.likely, h.most)) for h in spans)
-    return PathOdds(tuple(path), mean, sum(float(pert_variance(h.least, h.most)) for h in spans))
-
-
-def all_paths_by(paths: Sequence[PathOdds], time: float) -> float:
-    """Return the chance [1] that all of `paths` are done by `time` [h], taken as independent: the product.
-
-    Exact for normal paths that share no task; a lower bound, on the safe side, where they do.
-    """
-    share = 1.0
-    for path in paths:
-        share *= path.by(time)
-    return share
 
 
 def _drawn(hours: Hours, name: str, count: int, seed: int) -> Array:

@@ -176,17 +176,47 @@ def laminate_parts(
                 "kg",
                 RESIN_WASTE,
                 pack,
-                f"tin of {pack:g} kg",
-                source,
-                note,
+                source=source,
+                note=note,
+                packed_in="tin",
             ),
             Part(
-                "catalyst", "catalyst for the resin", "laminate", litres, "l", RESIN_WASTE, 0.1, "100 ml", source, hard
+                "catalyst",
+                "catalyst for the resin",
+                "laminate",
+                litres,
+                "l",
+                RESIN_WASTE,
+                0.1,
+                source=source,
+                note=hard,
+                packed_in="bottle",
             ),
-            Part("cleaner", "cleaner for tools", "laminate", CLEANER * resin, "l", 0.0, 1.0, "tin of 1 l", source),
+            Part(
+                "cleaner",
+                "cleaner for tools",
+                "laminate",
+                CLEANER * resin,
+                "l",
+                0.0,
+                1.0,
+                source=source,
+                packed_in="tin",
+            ),
         ]
     if filler > 0:
         mass = 1000.0 * filler * FILLER_DENSITY
-        sold = f"tin of {FILLER_TIN:g} kg"
-        parts.append(Part("filler", "polyester filler", "laminate", mass, "kg", RESIN_WASTE, FILLER_TIN, sold, source))
+        parts.append(
+            Part(
+                "filler",
+                "polyester filler",
+                "laminate",
+                mass,
+                "kg",
+                RESIN_WASTE,
+                FILLER_TIN,
+                source=source,
+                packed_in="tin",
+            )
+        )
     return tuple(parts)

@@ -22,7 +22,7 @@ from numpy.typing import ArrayLike
 
 from loftwright.core.errors import Bug
 from loftwright.core.fitting_views import GROUPS, GroupMoney, Money, MoneyBand, PartGroup, PartLine, PartRow
-from loftwright.core.motion import Array, array_of
+from loftwright.core.motion import array_of
 from loftwright.plan.parts import packs_for
 
 COVER: Final = 1.959964
@@ -65,28 +65,10 @@ def band(amounts: ArrayLike, low: ArrayLike, high: ArrayLike) -> MoneyBand:
     return MoneyBand(least, most, (max(least, middle - half), min(most, middle + half)))
 
 
-def drawn_cost(amounts: ArrayLike, low: ArrayLike, high: ArrayLike, shares: ArrayLike) -> Array:
-    """Return what parts cost for drawn prices: C = sum a_i (low_i + s_i (high_i - low_i))   (2).
-
-    Parameters
-    ----------
-    amounts: a_i [1], [n].
-    low: price at its least [price], [n].
-    high: price at its most [price], [n].
-    shares: s_i, where each price lies in its range [1], 0 to 1, [..., n].
-
-    Returns
-    -------
-    Cost [price], [...].
-    """
-    p = array_of(low)
-    return np.asarray(np.sum(array_of(amounts) * (p + array_of(shares) * (array_of(high) - p)), axis=-1))
-
-
 def accounts(lines: Iterable[PartLine], rows: Iterable[PartRow]) -> tuple[Account, ...]:
     """Return every part in money: the design's `lines` with the builder's `rows`, then parts of the builder's own.
 
-        left = pack ceil( (needed - max(bought, here)) / pack )   where anything lacks, else 0   (3)
+        left = pack ceil( (needed - max(bought, here)) / pack )   where anything lacks, else 0   (2)
 
     What lies in the garage beyond what was bought was there before and costs nothing.
     """

@@ -42,12 +42,6 @@ def _groups(net: Network, ends: Ends) -> tuple[frozenset[int], frozenset[int]]:
     return frozenset(i for i in range(len(net.tasks)) if cut in before[i]) | {cut}, before[closed] | {closed}
 
 
-def open_tasks(net: Network, ends: Ends) -> frozenset[int]:
-    """Return the numbers of the tasks that must be done between the two `ends`, with both; none where one lacks."""
-    later, needed = _groups(net, ends)
-    return later & needed
-
-
 def turns(
     net: Network,
     work: Array,

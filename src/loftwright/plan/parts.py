@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from loftwright.core.errors import Bug
-from loftwright.core.fitting_views import GROUPS, Part, PartGroup, PartLine
+from loftwright.core.fitting_views import GROUPS, Part, PartLine
 from loftwright.reference.consumables import PROTECTION
 
 LARGE_PACK: Final = 0.2
@@ -113,10 +113,3 @@ def listed(parts: Iterable[Part]) -> tuple[PartLine, ...]:
     every = merged([*given, *(worn for worn in protection() if worn.id not in named)])
     lines = [line_of(part) for part in every if part.quantity > 0]
     return tuple(sorted(lines, key=lambda line: (GROUPS.index(line.part.group), line.part.name, line.part.id)))
-
-
-def by_group(lines: Iterable[PartLine]) -> tuple[tuple[PartGroup, tuple[PartLine, ...]], ...]:
-    """Return the lines under their groups, in the order of groups; empty groups are left out."""
-    every = tuple(lines)
-    sorted_in = ((group, tuple(line for line in every if line.part.group == group)) for group in GROUPS)
-    return tuple((group, held) for group, held in sorted_in if held)

@@ -205,8 +205,10 @@ def bead_volume(length: ArrayLike, diameter: ArrayLike) -> Array:
 
 def sealant_part(volume: float, source: str, name: str = "sealant, permanently elastic") -> Part:
     """Return sealant of a `volume` [m3] net, with `BEAD_WASTE` over, in cartridges."""
-    sold = f"cartridge of {CARTRIDGE * 1000:.0f} ml"
-    return Part(_slug(name), name, "sealant", LITRES * volume, "l", BEAD_WASTE, CARTRIDGE, sold, source)
+    quantity = LITRES * volume
+    return Part(
+        _slug(name), name, "sealant", quantity, "l", BEAD_WASTE, CARTRIDGE, source=source, packed_in="cartridge"
+    )
 
 
 def edge_area(length: ArrayLike, thickness: ArrayLike, beside: ArrayLike = PRIMER_BESIDE) -> Array:
@@ -230,8 +232,18 @@ def edge_area(length: ArrayLike, thickness: ArrayLike, beside: ArrayLike = PRIME
 def primer_part(area: float, source: str, name: str = "zinc primer", coats: int = 2) -> Part:
     """Return primer for an `area` [m2] of bare metal in so many `coats` [1], with `PAINT_WASTE` over, in small tins."""
     quantity = LITRES * area * coats / PRIMER_SPREAD
-    sold = f"tin of {PRIMER_TIN * 1000:.0f} ml"
-    return Part(_slug(name), name, "sealant", quantity, "l", PAINT_WASTE, PRIMER_TIN, sold, source, f"{coats} coats")
+    return Part(
+        _slug(name),
+        name,
+        "sealant",
+        quantity,
+        "l",
+        PAINT_WASTE,
+        PRIMER_TIN,
+        source=source,
+        note=f"{coats} coats",
+        packed_in="tin",
+    )
 
 
 def bar_parts(plan: CutPlan, section: str, group: PartGroup, source: str) -> tuple[Part, ...]:

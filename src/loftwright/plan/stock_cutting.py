@@ -67,30 +67,6 @@ def cut_from_stock(
     return CutPlan(bars, kerf, measure, spent, least, proved, _said(spent, least, proved, left), too_long, left)
 
 
-def length_bound(lengths: Sequence[float], stock: Sequence[StockBar], kerf: float) -> float:
-    """Return what no way of cutting can fall below: money where every bar has a price, else metres.
-
-        least >= min_s c_s / (L_s + k) sum (l_i + k);  for one kind of bar  c ceil(sum (l_i + k) / (L + k))   (3)
-
-    Parameters
-    ----------
-    lengths: of the pieces [m].
-    stock: bars with lengths [m].
-    kerf: [m].
-
-    Source: each bar holds at most L + k of widened pieces, equation (1) of `stock_patterns`.
-
-    >>> length_bound([1.38] * 22 + [2.2] * 20, [StockBar(5.6)], 0.0) / 5.6
-    14.0
-    """
-    money = all(bar.price is not None for bar in stock)
-    total = sum(length + kerf for length in lengths)
-    costs = [_paid(bar, "money" if money else "metres") for bar in stock]
-    if len(stock) == 1:
-        return costs[0] * math.ceil(total / (stock[0].length + kerf) - 1e-9)
-    return total * min(cost / (bar.length + kerf) for cost, bar in zip(costs, stock, strict=True))
-
-
 def _sound(pieces: Sequence[CutPiece], stock: Sequence[StockBar], kerf: float) -> None:
     numbers = [piece.length for piece in pieces] + [bar.length for bar in stock]
     if not all(math.isfinite(n) and n > 0 for n in numbers) or not (math.isfinite(kerf) and kerf >= 0):

@@ -119,21 +119,3 @@ def merged(links: Sequence[After]) -> tuple[After, ...]:
     for after in links:
         waits[after.id] = waits.get(after.id, False) or after.waits
     return tuple(After(name, wait) for name, wait in waits.items())
-
-
-def every_path(net: Network, most: int = 1000) -> tuple[tuple[int, ...], ...]:
-    """Return every path from a task with nothing before it to one with nothing after it, at most `most` of them.
-
-    ValueError where there are more: then draw instead.
-    """
-    paths: list[tuple[int, ...]] = []
-    walk: list[tuple[int, ...]] = [(i,) for i in range(len(net.tasks) - 1, -1, -1) if not net.into[i]]
-    while walk:
-        path = walk.pop()
-        onward = sorted({link.then for link in net.out[path[-1]]})
-        if not onward:
-            paths.append(path)
-        if len(paths) > most:
-            raise ValueError(f"more than {most} paths")
-        walk += [(*path, then) for then in onward[::-1]]
-    return tuple(paths)

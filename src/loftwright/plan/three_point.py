@@ -1,4 +1,4 @@
-"""Three estimates of one duration: their mean and variance as published, and draws of the curve behind them."""
+"""Three estimates of one duration: their mean as published, and draws of the curve behind them."""
 
 from __future__ import annotations
 
@@ -32,52 +32,16 @@ def pert_mean(least: ArrayLike, likely: ArrayLike, most: ArrayLike) -> Array:
     return np.asarray((array_of(least) + 4.0 * array_of(likely) + array_of(most)) / 6.0)
 
 
-def pert_variance(least: ArrayLike, most: ArrayLike) -> Array:
-    """Return the variance that goes with `pert_mean`.
-
-        v = ((b - a) / 6)^2                                                                      (2)
-
-    Parameters
-    ----------
-    least: a [h], [...]. most: b [h], [...].
-
-    Returns
-    -------
-    Variance [h h], [...].
-
-    Source: as `pert_mean`.
-    """
-    return np.asarray(((array_of(most) - array_of(least)) / 6.0) ** 2)
-
-
-def normal_share(mean: float, variance: float, by: float) -> float:
-    """Return the chance that a path is done by a time, taking the sum of its tasks as normal.
-
-        P = (1 + erf((T - t) / sqrt(2 v))) / 2                                                   (3)
-
-    Parameters
-    ----------
-    mean: t, sum of the expected durations [h]. variance: v, sum of the variances [h h]. by: T [h].
-
-    Validity: many tasks of like spread, and this path alone; where other paths are nearly as long the whole is later.
-    Source: as `pert_mean`.
-    """
-    if variance <= 0.0:
-        return 1.0 if by >= mean else 0.0
-    return 0.5 * (1.0 + math.erf((by - mean) / math.sqrt(2.0 * variance)))
-
-
 def pert_quantile(least: float, likely: float, most: float, chance: ArrayLike) -> Array:
     """Return the duration that is not exceeded with the given chance, on the beta curve of three estimates.
 
     Shape on t from 0 to 1, with the mean of (1):
 
-        f(t) ~ t^(p - 1) (1 - t)^(q - 1), p = 1 + 4 (m - a) / (b - a), q = 6 - p                 (4)
+        f(t) ~ t^(p - 1) (1 - t)^(q - 1), p = 1 + 4 (m - a) / (b - a), q = 6 - p                 (2)
 
     With t = sin(s)^2 the integral of f is that of sin(s)^(2p - 1) cos(s)^(2q - 1), smooth at both ends; it is summed
     over even cells of s and read backwards between them. No special functions are needed. Its own variance is
-    (t - a)(b - t) / 7, which for an even curve is 1.29 times that of (2): draws are a little wider than the
-    published rule.
+    (t - a)(b - t) / 7, which for an even curve is 1.29 times the usual ((b - a) / 6)^2: draws are a little wider.
 
     Parameters
     ----------

@@ -1,4 +1,4 @@
-"""How tall people are: a survey of soldiers, allowances for shoes and hat, a few heights from rules for buildings."""
+"""How tall people are: a survey of soldiers, allowances for shoes and hat."""
 
 from __future__ import annotations
 
@@ -18,15 +18,9 @@ ANSUR: Final = Source(
     "public data files, percentiles by straight interpolation between ranks. Soldiers: fitter and younger than others",
     "paper",
 )
-CIVILIANS: Final = Source(
-    "nchs-heights",
-    "mean height of men of 20 and over, 2011 to 2014; spreads of 1960 to 1962; read second hand",
-    "paper",
-)
 ALLOWANCES: Final = Source(
     "pheasant-bodyspace", "25 mm for shoes, 25 mm for a hat; read in a public anthropometry table", "handbook"
 )
-EXITS: Final = Source("cfr-29-1910-36", "paragraph (g); read in a public reproduction", "standard")
 
 LEVELS: Final = (0.01, 0.05, 0.10, 0.25, 0.50, 0.75, 0.90, 0.95, 0.99)
 """Shares of people below each tabulated figure [1]."""
@@ -35,18 +29,6 @@ SHOES: Final = 0.025
 """What shoes add to a person's height [m]; `ALLOWANCES`."""
 HAT: Final = 0.025
 """What a hat adds [m]; `ALLOWANCES`."""
-
-EXIT_CEILING: Final = 2.286
-"""Least ceiling of an exit route in a work place, 7 ft 6 in [m]; `EXITS`. A figure to compare with, no demand here."""
-EXIT_PROJECTION: Final = 2.032
-"""Least height under what hangs from that ceiling, 6 ft 8 in [m]; `EXITS`."""
-EXIT_WIDTH: Final = 0.711
-"""Least width of the way to an exit, 28 in [m]; `EXITS`."""
-
-CIVILIAN_MEN: Final = (69.2 * 0.0254, 2.85 * 0.0254)
-"""Mean and standard deviation of American civilian men's height [m]; `CIVILIANS`. The two are fifty years apart."""
-CIVILIAN_WOMEN_SPREAD: Final = 2.58 * 0.0254
-"""Standard deviation of American civilian women's height [m]; `CIVILIANS`."""
 
 
 @dataclass(frozen=True, slots=True)

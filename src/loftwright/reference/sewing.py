@@ -1,82 +1,18 @@
-"""Facts of canvas work: weights of cotton duck, widths of rolls, clear sheet, thread, needles, stitches and allowances.
+"""Facts of canvas work: widths of rolls, clear sheet, thread, needles, stitches and allowances.
 
 None of it is data of a seller. Ranges are ranges: they are replaced by what the cloth's own label or a test strip says.
 """
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from typing import Final
 
 from loftwright.core.checks import Source
-from loftwright.core.units import from_unit
 
-DUCK: Final = Source(
-    "nbs-cotton-duck", "number = 19 - ounces in 36 in by 22 in (read in a public reproduction)", "standard"
-)
 CANVAS: Final = Source("us-fm-10-16", "ch. 8, figs 8-2 and 8-3 (read in a public reproduction)", "handbook")
 STITCHING: Final = Source("us-tm-10-8340", "para. 5-6 (read in a public reproduction)", "handbook")
 MEMORY: Final = Source("common-practice", "from memory, ranges only", "common practice")
-
-_PIECE: Final = 36.0 * 22.0 * 0.0254**2
-"""Area of the piece that duck is weighed by, 36 in by 22 in [m2]."""
-_HEAVIEST: Final = 19
-_LIGHTEST: Final = 12
-
-
-def duck_weight(number: int) -> float:
-    """Return the weight of numbered cotton duck [kg/m2]; noughts are given as minus their count less one.
-
-    ounces in 36 in by 22 in = 19 - number (1): 1/0 is 0, 2/0 is -1, and so on to 6/0 as -5. ValueError beyond.
-    Source: US National Bureau of Standards, standard numbered cotton duck (read in a public reproduction).
-
-    >>> round(duck_weight(10) * 1000, 1)
-    499.3
-    """
-    if not -5 <= number <= _LIGHTEST:
-        raise ValueError("cotton duck is numbered from 6/0, the heaviest, over 1/0 and 1 to 12, the lightest")
-    return from_unit(float(_HEAVIEST - number), "oz") / _PIECE
-
-
-_NUMBERED = re.compile(r"(?:(?:no|nr|number)\b\.?|#)\s*(\d{1,2})(?:\s*(?:cotton\s+)?(?:duck|canvas))?", re.IGNORECASE)
-_NOUGHTS = re.compile(r"(?:no\.?\s*)?([1-6])/0(?:\s*(?:cotton\s+)?(?:duck|canvas))?", re.IGNORECASE)
-_PER_AREA = re.compile(
-    r"(\d+(?:[.,]\d+)?)\s*(oz|g|gsm)\s*(?:(?:/|per)\s*(yd2|yd²|yd\^2|sq\.? ?yd|square yard|m2|m²|m\^2|square metre))?"
-    r"(?:\s*(?:cotton\s+)?(?:duck|canvas|cloth|acrylic))?",
-    re.IGNORECASE,
-)
-
-
-def cloth_weight(words: str) -> float:
-    """Return the weight of a cloth [kg/m2] from the words it is sold by: "No. 10 duck", "10 oz/yd2", "340 g/m2", "2/0".
-
-    ValueError for a bare number and for ounces without "per what": number 10 duck weighs 499 g/m2, a cloth of 10 oz a
-    square yard 339 g/m2.
-
-    >>> round(cloth_weight("No. 10 duck"), 4), round(cloth_weight("10 oz/yd2"), 4)
-    (0.4993, 0.3391)
-    """
-    said = words.strip()
-    if found := _NOUGHTS.fullmatch(said):
-        return duck_weight(1 - int(found[1]))
-    if found := _NUMBERED.fullmatch(said):
-        number = int(found[1])
-        if number < 1:
-            raise ValueError("cotton duck is numbered from 1 to 12; the noughts are written 1/0 to 6/0")
-        return duck_weight(number)
-    if found := _PER_AREA.fullmatch(said):
-        amount, unit, per = float(found[1].replace(",", ".")), found[2].lower(), (found[3] or "").lower()
-        if unit == "gsm" and not per:
-            return amount / 1000.0
-        if unit == "oz" and ("yd" in per or "yard" in per):
-            return from_unit(amount, "oz/yd2")
-        if unit == "g" and per.startswith(("m", "square m")):
-            return amount / 1000.0
-    raise ValueError(
-        f'"{words}" does not say which weight is meant: write "No. 10 duck" for the duck number (499 g/m2) or '
-        '"10 oz/yd2" for ounces a square yard (339 g/m2), or the weight in g/m2'
-    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,15 +33,9 @@ CLEAR_SHEETS: Final = tuple(
 )
 """Thickness classes read in a public reproduction; cold-crack ratings of -20 to -30 F from memory."""
 
-BEND_STRETCH: Final = 0.02
-"""Stretch of the outer face of clear sheet that leaves no white crease when folded daily [1]: judgement."""
 FROST_MARGIN: Final = 25.0
 """Clear sheet is moved only this much above where it cracks [K]: judgement; ratings are for new sheet, bent once."""
 SHEET_STORED: Final = "Store clear sheet rolled, not folded, with soft cloth between."
-
-SHRINKAGE: Final = (0.01, 0.15)
-"""Shrinkage of untreated cotton canvas [1] as publicly claimed: 1 to 3 % only wetted, 8 to 15 % machine washed and
-dried. A test strip replaces it: cut 500 by 500 mm, wet, dry, measure."""
 
 ROLL_WIDTHS: Final = tuple(inches * 0.0254 for inches in (36, 46, 54, 60, 63, 72, 84, 96))
 """Usual widths of rolls [m]: list from memory."""
@@ -122,8 +52,6 @@ TAPE_RADIUS: Final = 0.030
 """Least corner round which a zip or hook tape can be laid flat [m]: judgement, common practice 30 to 40 mm."""
 CUT_RADIUS: Final = 0.005
 """Least corner of an opening that can still be turned [m]: judgement."""
-SEAM_MARGIN: Final = 0.070
-"""A window's largest layer stays this far from seams and edges [m]: judgement, room for turn and foot."""
 
 
 @dataclass(frozen=True, slots=True)

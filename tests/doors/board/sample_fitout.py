@@ -54,16 +54,17 @@ def riding() -> BoardRiding:
         MONTHS,
         twelve[0],
         twelve[1],
-        twelve[0],
-        twelve[1],
-        twelve[1],
-        twelve[0],
         USE,
         (True,) * 12,
         HEADINGS,
         RAISED,
         FLAT,
         2,
+        60.0,
+        "best: cab to S, 160 W h a day",
+        "worst: cab to N, 40 W h a day",
+        "roof closed, at best 60 W h a day",
+        "used a day: 150 W h",
     )
     cells = (1.0, 2.0, 3.0)
     heights = ((1.9, 1.9, 1.9),) * 3
@@ -110,6 +111,7 @@ def part(id_: str, status: PartStatus, *, before: bool = True) -> PartText:
         before,
         False,
         None,
+        "each",
     )
 
 

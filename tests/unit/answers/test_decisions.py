@@ -102,7 +102,9 @@ def test_counts_of_a_demo_by_hand() -> None:
 @pytest.mark.parametrize("name", DEMOS)
 def test_every_input_leads_to_a_key_of_the_file(name: str) -> None:
     project = demo(name)
-    for check in judged_roof(project).checks:
+    checks = judged_roof(project).checks
+    assert checks
+    for check in checks:
         link = link_of(project, check)
         assert link.page in {page.path for page in DECISIONS}
         assert link.label

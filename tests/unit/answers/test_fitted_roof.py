@@ -17,7 +17,7 @@ from loftwright.answers.fitting_panel_view import COMPASS
 from loftwright.answers.held_basis import basis
 from loftwright.answers.held_fit import sits
 from loftwright.answers.held_road import on_the_road
-from loftwright.answers.taken_fit import fit_changes, place_of, taken_fit
+from loftwright.answers.taken_fit import place_of, taken_fit
 from loftwright.core.checks import Check, Outcome, Verdict
 from loftwright.core.motion import Array
 from loftwright.fitout.clear_sky import clear_year
@@ -355,7 +355,7 @@ def test_what_is_offered_can_be_written_and_counts(tmp_path: Path) -> None:
     before = fitted_roof(read(path)).numbers
     assert {one.path for one in taken_fit(before)} >= {*seals, "item.2.mass"}
     assert all("nine of ten" in one.sentence for one in taken_fit(before) if one.path in seals)
-    edit(path, fit_changes(before))
+    edit(path, {one.path: one.text for one in taken_fit(before)})
     after = nominal(read(path))
     lining = before.found.lining
     assert lining is not None

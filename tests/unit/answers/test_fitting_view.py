@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import re
 from pathlib import Path
-from typing import Any
 
 import pytest
 
@@ -22,6 +21,7 @@ from loftwright.documents.fitting_text import fitting_text, part_text
 from loftwright.documents.plain_text import Look
 from loftwright.project.file import loads
 from tests.unit.answers.fitted_cases import LINING, PANEL, SAMPLE, SIDE, text
+from tests.unit.answers.json_keys import keys_of
 
 
 @pytest.fixture(scope="module")
@@ -32,14 +32,6 @@ def outcome() -> Outcome[FittedNumbers]:
 @pytest.fixture(scope="module")
 def bare() -> Outcome[FittedNumbers]:
     return fitted_roof(loads(text(more="")))
-
-
-def keys_of(value: Any, at: str = "") -> set[str]:
-    if isinstance(value, dict):
-        return {key for name, part in value.items() for key in keys_of(part, f"{at}.{name}".lstrip("."))}
-    if isinstance(value, list) and value and isinstance(value[0], dict):
-        return {key for part in value for key in keys_of(part, at)}
-    return {at}
 
 
 def test_every_key_is_explained_and_no_other(
@@ -83,6 +75,14 @@ def test_what_is_left_out_is_said_and_not_judged(bare: Outcome[FittedNumbers]) -
     assert "actuators of" in page.section("lift").facts[0].value
 
 
+def test_every_month_lies_within_its_band(outcome: Outcome[FittedNumbers]) -> None:
+    months = json.loads(numbers.as_json(fitted_out(outcome)))["panel"]["months"]
+    assert len(months) == 12
+    for month in months:
+        for way in ("flat", "raised"):
+            assert month[f"{way}_low_wh"] <= month[f"{way}_wh"] <= month[f"{way}_high_wh"], month
+
+
 def test_what_is_drawn_is_of_one_piece(outcome: Outcome[FittedNumbers]) -> None:
     page = fitting_page(outcome)
     assert page.sun is not None
@@ -92,10 +92,13 @@ def test_what_is_drawn_is_of_one_piece(outcome: Outcome[FittedNumbers]) -> None:
     assert len(page.room.opened[0]) == len(page.room.x)
     assert page.room.bed is not None
     assert page.room.bed[0] == pytest.approx(0.95, abs=0.03)
-    assert all(
-        low <= mid <= high for low, mid, high in zip(page.sun.flat_low, page.sun.flat, page.sun.flat_high, strict=True)
-    )
     assert page.sun.by_heading[page.sun.best] == max(page.sun.by_heading)
+    assert page.sun.flat_best == max(page.sun.by_heading_flat)
+    worst = page.sun.headings[page.sun.by_heading.index(min(page.sun.by_heading))]
+    assert page.sun.worst_text == f"worst: cab to {worst}, {min(page.sun.by_heading):.0f} W h a day"
+    assert page.sun.best_text.startswith(f"best: cab to {page.sun.headings[page.sun.best]}, ")
+    assert page.sun.flat_text == f"roof closed, at best {page.sun.flat_best:.0f} W h a day"
+    assert page.sun.use_text == f"used a day: {page.sun.use:.0f} W h"
     assert page.loop.path[0] == pytest.approx(tuple(outcome.numbers.found.panel.wire.shell))  # type: ignore[union-attr]
 
 

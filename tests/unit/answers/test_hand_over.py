@@ -27,6 +27,7 @@ from loftwright.project.demos import demo
 from loftwright.project.keys import members
 from loftwright.project.model import Project
 from loftwright.reference.hand_over import SERVICE, SYMPTOMS, UNHOOK
+from tests.unit.answers.json_keys import keys_of
 
 
 @pytest.fixture(scope="module")
@@ -181,14 +182,6 @@ def test_what_a_roof_does_not_have_cannot_fail(page: HandOverPage, found: HandOv
 
 
 # --- faces -----------------------------------------------------------------------------------------
-
-
-def keys_of(value: Any, at: str = "") -> set[str]:
-    if isinstance(value, dict):
-        return {key for name, part in value.items() for key in keys_of(part, f"{at}.{name}".lstrip("."))}
-    if isinstance(value, list) and value and isinstance(value[0], dict):
-        return {key for part in value for key in keys_of(part, at)}
-    return {at}
 
 
 def test_every_key_of_the_json_is_explained(found: HandOver, root: Path) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 from pathlib import Path
 from typing import Any
 
@@ -15,8 +14,7 @@ from loftwright.answers.hold_numbers import held
 from loftwright.core.checks import Outcome
 from loftwright.core.hold_views import HOLD_PARTS
 from loftwright.project.demos import demo
-
-DIRECTION = re.compile(r"\.(?:front|rear|left|right)$")
+from tests.unit.answers.json_keys import assert_alone, assert_explained, assert_tallied, keys_of, without_direction
 
 
 @pytest.fixture(scope="module")
@@ -31,41 +29,18 @@ def told(outcome: Outcome[HeldNumbers]) -> dict[str, Any]:
     return found
 
 
-def keys_of(value: Any, at: str = "") -> set[str]:
-    if isinstance(value, dict):
-        return {key for name, part in value.items() for key in keys_of(part, f"{at}.{name}".lstrip("."))}
-    if isinstance(value, list) and value and isinstance(value[0], dict):
-        return {key for part in value for key in keys_of(part, at)}
-    return {DIRECTION.sub("", at)}
-
-
 def test_every_key_is_explained_and_no_other(told: dict[str, Any], root: Path) -> None:
-    page = (root / "docs" / "reference" / "json-hold.md").read_text(encoding="utf-8")
-    rows = re.findall(r"^\| (`.*?) \|", page, re.MULTILINE)
-    named = {key for row in rows for key in re.findall(r"`([\w.]+)`", row)}
-    plain = {key for key in keys_of(told) if key.split(".")[0] not in ("format", "made_with", "project")}
-    found = {key for key in plain if not key.startswith("checks.")} | {"checks.question"}
-    assert found - named == set()
-    parents = {key.rpartition(".")[0] for key in named}
-    assert named - found - parents == set()
+    keys = {without_direction(key) for key in keys_of(told)}
+    assert_explained(keys, root / "docs" / "reference" / "json-hold.md")
     assert set(told) >= set(HOLD_PARTS)
 
 
 def test_tally_and_questions_agree(told: dict[str, Any]) -> None:
-    verdicts = [check["verdict"] for check in told["checks"]]
-    assert told["tally"] == {
-        "fails": verdicts.count("fails"),
-        "not_known": verdicts.count("not known yet"),
-        "holds": verdicts.count("holds"),
-    }
-    assert {check["question"] for check in told["checks"]} == set(HOLD_PARTS)
+    assert_tallied(told, HOLD_PARTS)
 
 
 def test_one_question_alone(outcome: Outcome[HeldNumbers]) -> None:
-    alone = held(outcome, ("wind",))
-    assert set(HOLD_PARTS) & set(alone) == {"wind"}
-    assert {check["question"] for check in alone["checks"]} == {"wind"}
-    assert len(alone["checks"]) < len(outcome.checks)
+    assert_alone(held(outcome, ("wind",)), "wind", HOLD_PARTS, len(outcome.checks))
 
 
 def test_figures_agree_with_each_other(told: dict[str, Any]) -> None:

@@ -29,9 +29,9 @@ def test_suggestions_are_counted_apart_from_decisions() -> None:
     answers = FiveAnswers("hinge front", "1.9 m", "1.2 m", "1.4 m", "1.7 m")
     text = new_project(answers)
     found = judged_roof(loads(text)).numbers
-    before = provenance_note(found.project, found)
+    before = provenance_note(found.rows)
     taken = judged_roof(loads(text.replace('gust = "10 m/s, suggested"', 'gust = "10 m/s"'))).numbers
-    after = provenance_note(taken.project, taken)
+    after = provenance_note(taken.rows)
 
     def count(note: str, words: str) -> int:
         return int(note.split(words)[0].split()[-1])

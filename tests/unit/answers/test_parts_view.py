@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -12,13 +13,16 @@ import pytest
 from loftwright.answers import numbers
 from loftwright.answers.part_list import PartsFound, part_list
 from loftwright.answers.parts_numbers import parts_numbers
-from loftwright.answers.parts_view import amount_text, parts_page, piece_lines, price_text
+from loftwright.answers.parts_view import amount_text, parts_page, piece_lines, price_text, sold_as
 from loftwright.core.checks import Outcome
 from loftwright.core.parts_pages import PartsPage
 from loftwright.core.uncertain import even, exact
 from loftwright.core.wording import Wording
 from loftwright.documents.parts_text import parts_text
 from loftwright.documents.plain_text import Look
+from loftwright.plan.quantities_of import primer_part
+from loftwright.reference.consumables import PRIMER_TIN
+from tests.unit.answers.json_keys import keys_of
 
 from .parts_cases import bought, plain_roof, with_bought, with_plan
 
@@ -82,10 +86,20 @@ def test_the_text_says_it_all_and_briefly(page: PartsPage) -> None:
     assert all(len(line) <= 80 for line in whole.splitlines())
 
 
+def test_packs_are_said_in_the_units_of_the_reader() -> None:
+    primer, resin = primer_part(0.01, "rim"), replace(primer_part(0.01, "rim"), unit="kg", pack=5.0)
+    assert sold_as(primer, Wording()) == f"tin of {PRIMER_TIN * 1000:.0f} ml"
+    # A US fluid ounce is 29.5735 ml, a pound 0.45359237 kg.
+    assert sold_as(primer, Wording("imperial")) == f"tin of {PRIMER_TIN * 1000 / 29.5735:.1f} fl oz"
+    assert sold_as(resin, Wording()) == "tin of 5.0 kg"
+    assert sold_as(resin, Wording("imperial")) == "tin of 11.0 lb"
+    assert sold_as(replace(primer, packed_in="", sold_as="box of 50"), Wording("imperial")) == "box of 50"
+
+
 def test_words_for_amounts_and_prices() -> None:
     metric, imperial = Wording(), Wording("imperial")
     assert amount_text(3.0, "pieces", metric) == "3"
-    assert amount_text(0.5, "l", metric) == "0.50 l"
+    assert amount_text(0.5, "l", metric) == "500 ml"
     # A US fluid ounce is 29.5735 ml.
     assert amount_text(0.295735, "l", imperial) == "10.0 fl oz"
     assert amount_text(3.048, "m", imperial).startswith("10 ft")
@@ -100,14 +114,6 @@ def test_words_for_amounts_and_prices() -> None:
 def told(outcome: Outcome[PartsFound]) -> dict[str, Any]:
     found: dict[str, Any] = json.loads(numbers.as_json(parts_numbers(outcome)))
     return found
-
-
-def keys_of(value: Any, at: str = "") -> set[str]:
-    if isinstance(value, dict):
-        return {key for name, part in value.items() for key in keys_of(part, f"{at}.{name}".lstrip("."))}
-    if isinstance(value, list) and value and isinstance(value[0], dict):
-        return {key for part in value for key in keys_of(part, at)}
-    return {at}
 
 
 def test_every_key_is_explained_and_no_other(told: dict[str, Any], root: Path) -> None:

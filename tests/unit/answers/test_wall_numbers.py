@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 from pathlib import Path
 from typing import Any
 
@@ -29,8 +28,7 @@ from loftwright.project.model import Project
 from loftwright.project.newfile import FiveAnswers, new_project
 
 from .fold_roofs import falls
-
-DIRECTION = re.compile(r"\.(?:front|rear|left|right)$")
+from .json_keys import assert_alone, assert_explained, assert_tallied, keys_of, without_direction
 
 
 def measured() -> Project:
@@ -59,41 +57,18 @@ def told(outcome: Outcome[WallNumbers]) -> dict[str, Any]:
     return found
 
 
-def keys_of(value: Any, at: str = "") -> set[str]:
-    if isinstance(value, dict):
-        return {key for name, part in value.items() for key in keys_of(part, f"{at}.{name}".lstrip("."))}
-    if isinstance(value, list) and value and isinstance(value[0], dict):
-        return {key for part in value for key in keys_of(part, at)}
-    return {DIRECTION.sub("", at) if at.startswith("shape.heights_m") else at}
-
-
 def test_every_key_is_explained_and_no_other(told: dict[str, Any], root: Path) -> None:
-    page = (root / "docs" / "reference" / "json-walls.md").read_text(encoding="utf-8")
-    rows = re.findall(r"^\| (`.*?) \|", page, re.MULTILINE)
-    named = {key for row in rows for key in re.findall(r"`([\w.]+)`", row)}
-    plain = {key for key in keys_of(told) if key.split(".")[0] not in ("format", "made_with", "project")}
-    found = {key for key in plain if not key.startswith("checks.")} | {"checks.question"}
-    assert found - named == set()
-    parents = {key.rpartition(".")[0] for key in named}
-    assert named - found - parents == set()
+    keys = {without_direction(key) if key.startswith("shape.heights_m") else key for key in keys_of(told)}
+    assert_explained(keys, root / "docs" / "reference" / "json-walls.md")
     assert set(told) >= set(WALL_PARTS)
 
 
 def test_tally_and_questions_agree(told: dict[str, Any]) -> None:
-    verdicts = [check["verdict"] for check in told["checks"]]
-    assert told["tally"] == {
-        "fails": verdicts.count("fails"),
-        "not_known": verdicts.count("not known yet"),
-        "holds": verdicts.count("holds"),
-    }
-    assert {check["question"] for check in told["checks"]} == set(WALL_PARTS)
+    assert_tallied(told, WALL_PARTS)
 
 
 def test_one_question_alone(outcome: Outcome[WallNumbers]) -> None:
-    alone = walled(outcome, ("water",))
-    assert set(WALL_PARTS) & set(alone) == {"water"}
-    assert {check["question"] for check in alone["checks"]} == {"water"}
-    assert len(alone["checks"]) < len(outcome.checks)
+    assert_alone(walled(outcome, ("water",)), "water", WALL_PARTS, len(outcome.checks))
 
 
 def length(points: Any, closed: bool = False) -> float:
@@ -120,8 +95,11 @@ def test_flat_panels_are_as_long_as_their_lines(told: dict[str, Any]) -> None:
 
 def test_pieces_lie_on_their_rolls(told: dict[str, Any]) -> None:
     pieces = {piece["number"]: piece for piece in told["sewing"]["pieces"]}
-    for roll in (one for one in told["metres"]["rolls"] if one["layer"] is not None):
+    rolls = [one for one in told["metres"]["rolls"] if one["layer"] is not None]
+    assert len(rolls) == 2
+    for roll in rolls:
         laid = {piece["number"] for piece in roll["layout"]["pieces"]}
+        assert laid, roll["material"]
         assert {pieces[number]["material"] for number in laid} == {roll["material"]}
         assert roll["laid_m"] < roll["buy_m"]
         for piece in roll["layout"]["pieces"]:

@@ -35,9 +35,10 @@ def test_match_marks_are_whole_spacings_from_the_rear_middle() -> None:
     walls, checks = judged(FULL)
     marks = sewing_section(walls, checks, SAY).grids[2]
     around = float(walls.found.lines.lower.row(0).perimeter)
-    for _, sign, ring, _shell in marks.rows:
-        if sign != "*" and ring != "none":
-            assert ring == SAY.length((0.3 * int(sign)) % around)
+    whole = [(int(sign), ring) for _, sign, ring, _shell in marks.rows if sign != "*" and ring != "none"]
+    assert len(whole) == 19
+    for sign, ring in whole:
+        assert ring == SAY.length((0.3 * sign) % around)
 
 
 def test_bill_counts_staples_and_tape() -> None:

@@ -56,6 +56,7 @@ def test_demos_have_a_piece_for_every_panel(name: str) -> None:
 def test_seam_edges_of_neighbours_are_equally_long() -> None:
     """The stitch lines of both sides of each seam, measured on the finished pieces: within 0.1 mm."""
     found, panels = by_number(written()), planned(written()).panels.panels
+    assert len(panels) == 4
     for k, panel in enumerate(panels):
         after = panels[(k + 1) % len(panels)]
         assert panel.right == after.left

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from loftwright.answers.walled_windows import flat_row, panel_net
-from loftwright.answers.window_rows import WindowRows, eased_rows
 from loftwright.cloth.pieces import eased
 from loftwright.cloth.sew_rules import BENT_SHEET, FROST, IN_CREASE, NEAR_EDGE, SHARP_CORNER
+from loftwright.cloth.window_rows import WindowRows, eased_rows
 from loftwright.cloth.windows import clearances
 from loftwright.core.checks import Rule, Verdict
 from tests.unit.answers.wall_cases import FULL, LAYERS, judged, planned, window, written
@@ -58,6 +58,7 @@ def test_round_corners_come_nearer_to_a_slanted_seam_by_what_they_are_round() ->
 def test_all_rows_agree_with_the_planned_outline() -> None:
     """Row 0 against `clearances`, which walks round the outline itself: a second way, within 0.5 mm."""
     case = planned(REAR + LAYERS + window() + window("left", bottom="90 mm", height="120 mm", along="-300 mm"))
+    assert [one.name for one in case.pieces.windows.windows] == ["rear window", "left window"]
     for one in case.pieces.windows.windows:
         panel = case.panels.panels[one.panel]
         walked = min(clearances(one.largest, panel_net(panel, float(case.panels.ease[0]))).values())

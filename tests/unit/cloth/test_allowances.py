@@ -62,11 +62,12 @@ def test_allowance_against_need() -> None:
     assert [judge.rule.judge(float(judge.value[0]), float(judge.limit[0])).verdict for judge in _judged(0.0127)] == [
         Verdict.HOLDS
     ]
-    assert _judged(0.005)[0].which == "rear wall, top: plain seam"
+    assert _judged(0.005)[0].which == "upper edge, plain seam"
 
 
 def _judged(width: float):  # type: ignore[no-untyped-def]
-    return judge_allowances({"top": a.plain_seam(width)}, "rear wall")
+    finish = a.plain_seam(width)
+    return judge_allowances({"upper edge, plain seam": ([finish.allowance], [finish.needs])})
 
 
 def test_usual_finishes_need_no_more_than_they_have() -> None:

@@ -110,11 +110,14 @@ def test_hem_on_a_crowned_edge_follows_the_seam(net: Net, cut: CutLine) -> None:
     """The same on a bent fold: each point goes as far inside the nearest point of the line as it was outside."""
     fold, seam = LineString(net.bottom), LineString(net.right)
     sewn = LineString(cut.sewn[0])
+    compared = 0
     for at in np.linspace(0.0131, 0.036, 12):
         point = np.asarray(sewn.interpolate(at).coords[0])
         foot = np.asarray(fold.interpolate(fold.project(Point(point))).coords[0])
         if np.hypot(*(foot - net.bottom[-1])) > 1e-6:
             assert Point(2 * foot - point).distance(seam) < 1e-4
+            compared += 1
+    assert compared == 12
 
 
 def test_neighbours_are_sewn_along_equal_seams() -> None:

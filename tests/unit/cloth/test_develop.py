@@ -11,9 +11,9 @@ import numpy as np
 import pytest
 
 from loftwright.cloth import develop_rules as rules
-from loftwright.cloth.develop import Panel, develop, judged, lengthened, spread
-from loftwright.cloth.naive import STRAIGHT_WILL_DO, box_excess, straight
-from loftwright.cloth.tightness import strain, surplus_pull, tightness, wet_height
+from loftwright.cloth.develop import Panel, develop, judged, spread
+from loftwright.cloth.naive import STRAIGHT_WILL_DO, straight
+from loftwright.cloth.tightness import strain, tightness, wet_height
 from loftwright.cloth.unfold import arcs, bow, breadth, creases, edge_length, misfit, unfold
 from loftwright.core.checks import Check, Rule, Verdict
 from loftwright.core.judged import Judged
@@ -112,10 +112,6 @@ def test_square_corners_make_a_sloping_top_too_long() -> None:
     assert float(found.square_top) == pytest.approx(own)
 
 
-def test_a_box_is_too_long_round_the_corners() -> None:
-    assert float(box_excess([0.15] * 4)) == pytest.approx((8 - 2 * math.pi) * 0.15)
-
-
 def test_edge_tools() -> None:
     edge = np.array([[0.0, 0], [3, 4], [6, 0]])
     assert float(edge_length(edge)) == 10.0
@@ -155,12 +151,6 @@ def test_spread_counts_the_drawn_rows_only() -> None:
     assert found.most == pytest.approx(float(np.quantile(shares[1:], 0.95)))
     with pytest.raises(ValueError, match="at least one more"):
         spread(square[None])
-
-
-def test_noise_lengthens_an_edge() -> None:
-    """A straight edge of 1 m in two halves with its middle drawn 30 mm to either side."""
-    rows = np.array([[[0, 0], [0.5, off], [1, 0]] for off in (0.0, 0.03, -0.03)])
-    assert lengthened(rows) == pytest.approx(2 * math.hypot(0.5, 0.03) - 1.0)
 
 
 def test_two_ways(level: Panel, skewed: Panel) -> None:
@@ -203,12 +193,6 @@ def test_strain_and_shrinkage() -> None:
     assert float(wet_height(0.5, 0.03)) == pytest.approx(0.485)
     with pytest.raises(ValueError, match="share"):
         wet_height(0.5, 1.0)
-
-
-def test_surplus_is_shared_by_the_taut_rim() -> None:
-    assert float(surplus_pull(120.0, 6.0)) == 20.0
-    assert float(surplus_pull(120.0, 6.0, math.pi / 3)) == pytest.approx(40.0)
-    assert float(surplus_pull(-5.0, 6.0)) == 0.0
 
 
 def test_cloth_is_pulled_no_harder_than_the_springs_push() -> None:

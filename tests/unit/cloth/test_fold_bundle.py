@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from loftwright.cloth import bundle
-from loftwright.cloth.bundle import Cavity, Obstacle, Push
+from loftwright.cloth.bundle import Cavity, Obstacle
 from loftwright.cloth.chain import Folded
 from loftwright.cloth.fold import hang_bound, plate_push, quick_bundle, quick_depth
 from loftwright.core.checks import Check, Verdict
@@ -58,14 +58,14 @@ def test_the_hang_is_half_of_what_two_folds_leave_and_never_negative() -> None:
 
 def test_bundle_under_lining_and_under_the_bar() -> None:
     height = quick_bundle(np.array([0.045]), 0.0039)[1]
-    assert judged(bundle.bundle_judged(height, 0.24, CAVITY, "rear wall")).verdict is Verdict.HOLDS
-    assert judged(bundle.bundle_judged(height, 0.26, CAVITY, "rear wall")).verdict is Verdict.FAILS
+    assert judged(bundle.bundle_judged(height, CAVITY.height_at(0.24), "rear wall")).verdict is Verdict.HOLDS
+    assert judged(bundle.bundle_judged(height, CAVITY.height_at(0.26), "rear wall")).verdict is Verdict.FAILS
 
 
 def test_push_of_a_pressed_fold_on_both_sides_of_the_limit() -> None:
     canvas, quilted = 0.35 * 9.80665 * 0.04**3, 0.58 * 9.80665 * 0.07**3
-    assert judged(bundle.push_judged(plate_push([canvas], 0.03), "rear wall")).verdict is Verdict.HOLDS
-    assert judged(bundle.push_judged(plate_push([quilted], 0.02), "rear wall")).verdict is Verdict.FAILS
+    assert judged(bundle.push_judged(plate_push([canvas], 0.03), 5.0, "rear wall")).verdict is Verdict.HOLDS
+    assert judged(bundle.push_judged(plate_push([quilted], 0.02), 5.0, "rear wall")).verdict is Verdict.FAILS
 
 
 def test_push_of_one_wall_over_the_last_part() -> None:
@@ -78,22 +78,6 @@ def test_push_of_one_wall_over_the_last_part() -> None:
     assert found.high == pytest.approx([4.0, 3.6, 3.2, 2.8, 2.4, 2.0])
 
 
-def test_whole_rim_is_the_sum_by_lengths() -> None:
-    share = np.array([0.0, 0.1])
-    one = Push(share, np.array([2.0, 0.0]), np.array([1.0, 0.0]), np.array([4.0, 1.0]))
-    two = Push(share, np.array([1.0, 0.5]), np.array([0.0, 0.0]), np.array([2.0, 1.0]))
-    whole = bundle.rim_push((one, two), [1.2, 2.0])
-    assert whole.force == pytest.approx([4.4, 1.0])
-    assert whole.low == pytest.approx([1.2, 0.0])
-    assert whole.high == pytest.approx([8.8, 3.2])
-
-
-def test_pushes_that_do_not_go_together_are_refused() -> None:
-    one = Push(np.array([0.0, 0.1]), np.zeros(2), np.zeros(2), np.zeros(2))
-    other = Push(np.array([0.0, 0.2]), np.zeros(2), np.zeros(2), np.zeros(2))
-    with pytest.raises(ValueError, match="same openings"):
-        bundle.rim_push((one, other), [1.0, 1.0])
-    with pytest.raises(ValueError, match="one length"):
-        bundle.rim_push((one,), [1.0, 1.0])
+def test_without_a_run_there_is_no_push() -> None:
     with pytest.raises(ValueError, match="no run"):
         bundle.place_push((), np.linspace(1.0, 0.0, 3))

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from shapely.geometry import Polygon
 
-from loftwright.cloth.layers import bands_between, build_before, moved_inward, part_of_panel, stretches_between
+from loftwright.cloth.layers import moved_inward, part_of_panel, stretches_between
 
 
 def rounded_rim(points: int) -> np.ndarray:
@@ -64,21 +64,12 @@ def test_two_points_are_no_rim() -> None:
         moved_inward(np.zeros((2, 3)), 0.01)
 
 
-def test_build() -> None:
-    assert build_before([0.003, 0.0003]) == pytest.approx(0.0033)
-
-
 def test_insulation_stops_short_of_corners() -> None:
     corners = [(0.5, 0.7), (2.0, 2.2), (3.0, 3.2), (4.6, 4.8)]
     found = stretches_between(corners, 5.0, 0.15)
     assert np.array(found) == pytest.approx(np.array([[0.85, 1.85], [2.35, 2.85], [3.35, 4.45], [4.95, 5.35]]))
     assert stretches_between([], 5.0, 0.15) == ((0.0, 5.0),)
     assert stretches_between([(0.1, 0.2), (0.3, 0.4)], 5.0, 0.15) == ((0.55, pytest.approx(4.95)),)
-
-
-def test_insulation_stops_short_of_the_fold() -> None:
-    assert np.array(bands_between([0.25], 0.5, 0.03, 0.02)) == pytest.approx(np.array([[0.02, 0.22], [0.28, 0.48]]))
-    assert bands_between([0.04, 0.06], 0.5, 0.03, 0.02) == ((pytest.approx(0.09), 0.48),)
 
 
 def test_part_of_a_panel() -> None:

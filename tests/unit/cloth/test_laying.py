@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 
 from loftwright.cloth import laying, laying_library, laying_search
-from loftwright.cloth.laying import BY_RULE, checked, faults, lay, least_length, quick_layout, too_wide
+from loftwright.cloth.laying import BY_RULE, checked, faults, lay, quick_layout, too_wide
 from loftwright.cloth.laying_library import laid_by_library
 from loftwright.cloth.laying_shapes import OUTWARD, RollPiece, area, grown, lies, narrowest, turned
 from loftwright.core.pattern import Layout
@@ -25,6 +25,8 @@ PANELS = (
     RollPiece("side", ((0.0, 0.0), (2.0, 0.05), (2.05, 0.6), (0.0, 0.5)), 2, "nap"),
     RollPiece("flap", ((0.0, 0.0), (0.5, 0.0), (0.5, 0.3), (0.0, 0.3)), 4, "quarter"),
 )
+LEAST = max(2.05, sum(abs(area(piece.points)) * piece.count for piece in PANELS) / 1.47)
+"""No layout is shorter [m]: cloth over width, and the side piece, which lies along."""
 
 
 @pytest.fixture(scope="module")
@@ -41,7 +43,7 @@ def test_every_piece_is_there_and_apart(found: Layout) -> None:
 
 
 def test_it_is_no_shorter_than_can_be(found: Layout) -> None:
-    assert least_length(PANELS, 1.47) <= found.length <= 1.6 * least_length(PANELS, 1.47)
+    assert LEAST <= found.length <= 1.6 * LEAST
 
 
 def test_it_is_the_same_again(found: Layout) -> None:
@@ -51,7 +53,7 @@ def test_it_is_the_same_again(found: Layout) -> None:
 def test_the_quick_one_is_sound_and_no_shorter(found: Layout) -> None:
     quick = quick_layout(PANELS, 1.47, clearance=0.005)
     assert faults(quick, PANELS, clearance=0.005) == ()
-    assert quick.length >= least_length(PANELS, 1.47)
+    assert quick.length >= LEAST
     assert found.length <= quick.length
 
 
@@ -134,7 +136,6 @@ def test_a_free_piece_lies_along_its_sides() -> None:
     assert len(lies(piece)) == 8
     found = lay((piece,), 0.5, library=False)
     assert found.length == pytest.approx(2.0, abs=1e-6)
-    assert least_length((piece,), 5.0) == pytest.approx(0.4, abs=1e-9)
 
 
 def asked(program: Path, tell: laying_library.Tell | None = None) -> object:

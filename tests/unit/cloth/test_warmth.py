@@ -21,7 +21,7 @@ from loftwright.cloth.warmth import (
 )
 from loftwright.core.checks import Check, Verdict
 from loftwright.core.judged import Judged
-from loftwright.reference.warmth import CANVAS, FLEECE
+from loftwright.reference.warmth import CANVAS, CLEAR_SHEET, FLEECE, FOAM, INSIDE_UP, LAMINATE
 
 WARM, COLD = 285.15, 273.15
 SINGLE = transmittance(resistance([0.0008], [CANVAS]))
@@ -88,3 +88,27 @@ def test_heater() -> None:
     unknown = judge_heater(parts(SINGLE), WARM, COLD, None)
     assert unknown.value is None
     assert "heater" in unknown.unknown
+
+
+@pytest.mark.parametrize(
+    ("thickness", "conductivity", "inside", "r", "u"),
+    [
+        pytest.param([0.0008, 0.010], [CANVAS, FLEECE], 0.13, 0.433333, 2.307692, id="canvas and fleece"),
+        pytest.param([0.0008], [CANVAS], 0.13, 0.183333, 5.454545, id="canvas"),
+        pytest.param([0.0006], [CLEAR_SHEET], 0.13, 0.173529, 5.762712, id="clear sheet"),
+        pytest.param([0.003, 0.020], [LAMINATE, FOAM], INSIDE_UP, 0.726429, 1.376598, id="roof"),
+    ],
+)
+def test_cloth_walls(thickness: list[float], conductivity: list[float], inside: float, r: float, u: float) -> None:
+    """Exact constructed cases: layers in series added by hand from the conductivities that we take."""
+    found = resistance(thickness, conductivity, inside=inside)
+    assert found == pytest.approx(r, abs=1e-6)
+    assert transmittance(found) == pytest.approx(u, abs=1e-6)
+
+
+def test_the_face_lies_where_the_resistances_divide_the_fall() -> None:
+    """A second way: the temperatures of a chain of resistances, from the same heat through each."""
+    layers = np.array([0.13, 0.0008 / CANVAS, 0.010 / FLEECE, 0.04])
+    flow = 20.0 / layers.sum()
+    assert surface_temperature(1.0 / layers.sum(), 288.15, 268.15) == pytest.approx(288.15 - flow * 0.13)
+    assert heat_lost([1.0 / layers.sum()], [4.0], 288.15, 268.15) == pytest.approx(4.0 * flow)

@@ -156,9 +156,10 @@ def test_a_level_top_stands_higher_where_the_skin_falls() -> None:
 
 def test_a_good_edge_holds_everywhere() -> None:
     edge = replace(EDGE, upstand=one(0.110))
-    for section in sections(SKIN, edge):
-        for check in checks(section).values():
-            assert check.verdict is Verdict.HOLDS, check.rule.id
+    judged = [check for section in sections(SKIN, edge) for check in checks(section).values()]
+    assert len(judged) == 17
+    for check in judged:
+        assert check.verdict is Verdict.HOLDS, check.rule.id
 
 
 @pytest.mark.parametrize(
@@ -185,5 +186,7 @@ def test_the_longest_lap_that_hangs_clear() -> None:
 
 def test_rows() -> None:
     skin = replace(SKIN, crown=np.linspace(0.0, 0.03, 7))
-    for section in sections(skin, EDGE):
+    every = sections(skin, EDGE)
+    assert len(every) == 4
+    for section in every:
         assert section.splash.shape == section.staples.shape == (7,)

@@ -9,13 +9,12 @@ import pytest
 from shapely.geometry import LineString, Polygon
 
 from loftwright.cloth.cut_lines import EDGES, Net, net_of
-from loftwright.cloth.sew_rules import IN_CREASE, NEAR_EDGE, SHARP_CORNER, judge_crease, judge_window
+from loftwright.cloth.sew_rules import IN_CREASE, NEAR_EDGE, SHARP_CORNER, judge_corners, judge_place
 from loftwright.cloth.windows import (
     Box,
     Layering,
     Sight,
     clearances,
-    crease_clearance,
     layers,
     placed,
     relief_notches,
@@ -113,17 +112,6 @@ def test_beyond_a_seam_is_less_than_nought(net: Net) -> None:
     assert min(found["left seam"], found["bottom"], found["top"]) > 0
 
 
-def test_creases(net: Net) -> None:
-    """Exact on a level lower line: a window from 200 to 400 mm."""
-    level = net_of(np.array([[0.0, 0.0], [2.0, 0.0]]), np.array([[0.0, 0.6], [2.0, 0.6]]))
-    box = placed(Sight(0.0, 0.2, 0.5, 0.2), level)
-    assert crease_clearance(box, level, [0.5]) == pytest.approx(0.1)
-    assert crease_clearance(box, level, [0.12, 0.55]) == pytest.approx(0.08)
-    assert crease_clearance(box, level, [0.35]) == pytest.approx(-0.05)
-    assert crease_clearance(box, level, []) == math.inf
-    assert crease_clearance(box, net, [0.3]) < 0
-
-
 def test_largest_layer_is_judged(net: Net) -> None:
     """A sight line that keeps 70 mm from the top with a curtain that does not, and one lower that does."""
     said = []
@@ -131,24 +119,36 @@ def test_largest_layer_is_judged(net: Net) -> None:
         box = placed(Sight(0.0, bottom, 0.6, 0.30), net)
         assert min(clearances(box, net).values()) > 0.070
         nearest = min(clearances(box.grown(LAYERING.largest), net).values())
-        said.append(judge_window("window 1", [nearest], [0.04], [0.01])[0])
+        said.append(judge_place("window 1", [nearest], [0.2], [0.070])[0])
     checks = [NEAR_EDGE.judge(float(one.value[0]), float(one.limit[0])) for one in said]
     assert [check.verdict for check in checks] == [Verdict.FAILS, Verdict.HOLDS]
+
+
+def test_what_a_window_keeps_clear_is_asked_for() -> None:
+    """The same 50 mm from seam and crease: enough where 40 mm are to be kept, too little where 60 mm are."""
+    for keep, verdict in ((0.040, Verdict.HOLDS), (0.060, Verdict.FAILS)):
+        seam, crease = judge_place("window 1", [0.050], [0.050], [keep])
+        assert NEAR_EDGE.judge(float(seam.value[0]), float(seam.limit[0])).verdict is verdict
+        assert IN_CREASE.judge(float(crease.value[0]), float(crease.limit[0])).verdict is verdict
+
+
+def test_across_a_crease_fails_whatever_is_kept() -> None:
+    crease = judge_place("window 1", [0.2], [-0.010], [0.0])[1]
+    assert IN_CREASE.judge(float(crease.value[0]), float(crease.limit[0])).verdict is Verdict.FAILS
 
 
 def test_corner_radius() -> None:
     """Corners of 12 mm are too sharp for tape and keep 2 mm where the cloth is turned; of 40 mm they do for both."""
     for radius, verdict in ((0.012, Verdict.FAILS), (0.040, Verdict.HOLDS)):
-        found = judge_window("window 1", [0.1], [radius], [0.010])[1:]
+        found = judge_corners("window 1", [radius], [0.010], taped=True)
+        assert [one.which for one in found] == ["window 1, turned cloth", "window 1, tape"]
         checks = [SHARP_CORNER.judge(float(one.value[0]), float(one.limit[0])) for one in found]
         assert [check.verdict for check in checks] == [verdict, verdict]
 
 
-def test_crease_is_judged_with_the_bend() -> None:
-    """Half the sheet in a bend 30 mm wide is 33 mm."""
-    for apart, verdict in ((0.030, Verdict.FAILS), (0.036, Verdict.HOLDS)):
-        judged = judge_crease("window 1", [apart], [0.030])
-        assert IN_CREASE.judge(float(judged.value[0]), float(judged.limit[0])).verdict is verdict
+def test_without_tape_only_the_turned_cloth_is_judged() -> None:
+    (found,) = judge_corners("window 1", [0.020], [0.010], taped=False)
+    assert SHARP_CORNER.judge(float(found.value[0]), float(found.limit[0])).verdict is Verdict.HOLDS
 
 
 @pytest.mark.parametrize(("width", "radius"), [(0.05, 0.03), (0.0, 0.0), (0.5, -0.01)])

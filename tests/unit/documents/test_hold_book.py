@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import importlib.util
 import io
 import re
-import sys
 from dataclasses import replace
-from pathlib import Path
 from typing import Any
 
 import pypdf
@@ -22,22 +19,10 @@ from loftwright.documents.hold_pictures import gap_svg
 from loftwright.documents.hold_text import hold_text
 from loftwright.documents.plain_text import Look
 from loftwright.documents.typeset import Printed
+from tests.unit.documents import paper_marks as marks
+from tests.unit.documents import sample_hold as hold
+from tests.unit.documents.printed_pages import PAPERS, outside, read
 
-
-def loaded(name: str) -> Any:
-    spec = importlib.util.spec_from_file_location(name, Path(__file__).with_name(f"{name}.py"))
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[name] = module
-    spec.loader.exec_module(module)
-    return module
-
-
-hold, marks = loaded("sample_hold"), loaded("paper_marks")
-
-# ISO 216: A4 is 210 x 297 mm; ANSI Y14.1: Letter is 8.5 x 11 in. In points, 72 to the inch, computed here.
-PAPERS = {"a4": (210 / 25.4 * 72, 297 / 25.4 * 72), "letter": (8.5 * 72, 11 * 72)}
 SAID = {
     "fit": ("Does it sit: gap and packers", "13.9 mm", "12.4 mm"),
     "packers": ("Packer, left hinge", "12.4 mm", "100 mm wide and high"),
@@ -49,28 +34,6 @@ SAID = {
     "inspector": ("EN 1993-1-1, 6.3.1", "61 kg", "Not assessed", "crash or roll-over", "1130 N at most"),
     "before-the-cut": ("Air bags along the roof", "Door diagonals measured", "no-go", "Isolate the battery"),
 }
-
-
-def read(printed: Printed) -> list[str]:
-    reader = pypdf.PdfReader(io.BytesIO(printed.data))
-    assert len(reader.pages) == printed.pages
-    found = [" ".join(page.extract_text().split()) for page in reader.pages]
-    return [text.replace("ﬁ", "fi").replace("\u00a0", " ") for text in found]
-
-
-def outside(printed: Printed, paper: str) -> list[str]:
-    """Texts that begin off the paper, or below its footer."""
-    wide, tall = PAPERS[paper]
-    found: list[str] = []
-
-    def look(text: str, cm: list[float], tm: list[float], font: object, size: float) -> None:
-        x, y = tm[4] * cm[0] + tm[5] * cm[2] + cm[4], tm[4] * cm[1] + tm[5] * cm[3] + cm[5]
-        if text.strip() and not (5 < x < wide - 5 and 15 < y < tall - 5):
-            found.append(text)
-
-    for page in pypdf.PdfReader(io.BytesIO(printed.data)).pages:
-        page.extract_text(visitor_text=look)
-    return found
 
 
 @pytest.fixture(scope="module")

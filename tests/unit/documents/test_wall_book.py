@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import importlib.util
 import io
 import math
 import re
-import sys
 from dataclasses import replace
-from pathlib import Path
 from typing import Any
 
 import pypdf
@@ -30,22 +27,10 @@ from loftwright.documents.wall_pictures import (
 )
 from loftwright.documents.wall_pieces import bare, edge_rows, panel_sheets, plain_rectangle
 from loftwright.drawing.page import texts
+from tests.unit.documents import sample_book as book
+from tests.unit.documents import sample_walls as walls
+from tests.unit.documents.printed_pages import PAPERS, outside, read
 
-
-def loaded(name: str) -> Any:
-    spec = importlib.util.spec_from_file_location(name, Path(__file__).with_name(f"{name}.py"))
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[name] = module
-    spec.loader.exec_module(module)
-    return module
-
-
-walls, book = loaded("sample_walls"), loaded("sample_book")
-
-# ISO 216: A4 is 210 x 297 mm; ANSI Y14.1: Letter is 8.5 x 11 in. In points, 72 to the inch, computed here.
-PAPERS = {"a4": (210 / 25.4 * 72, 297 / 25.4 * 72), "letter": (8.5 * 72, 11 * 72)}
 # Computed here from how the sample's panels are made: a lower line that sags 12 mm, an upper one that rises 16 mm.
 LOW_QUARTER = "\u2212" + f"{12 * 4 * 0.25 * 0.75:.0f}"
 HIGH_MIDDLE = f"{300 + 310 + 16:.0f}"
@@ -76,28 +61,6 @@ SAID = {
     "tucking": ("Open the front window first", "fall protection", "licence"),
     "trial": ("Cut W3, the front wall, in paper", BEFORE_CLOTH[0], "diagonal, one way"),
 }
-
-
-def read(printed: Printed) -> list[str]:
-    reader = pypdf.PdfReader(io.BytesIO(printed.data))
-    assert len(reader.pages) == printed.pages
-    found = [" ".join(page.extract_text().split()) for page in reader.pages]
-    return [text.replace("\ufb01", "fi").replace("\u00a0", " ") for text in found]
-
-
-def outside(printed: Printed, paper: str) -> list[str]:
-    """Texts that begin off the paper, or below its footer."""
-    wide, tall = PAPERS[paper]
-    found: list[str] = []
-
-    def look(text: str, cm: list[float], tm: list[float], font: object, size: float) -> None:
-        x, y = tm[4] * cm[0] + tm[5] * cm[2] + cm[4], tm[4] * cm[1] + tm[5] * cm[3] + cm[5]
-        if text.strip() and not (5 < x < wide - 5 and 15 < y < tall - 5):
-            found.append(text)
-
-    for page in pypdf.PdfReader(io.BytesIO(printed.data)).pages:
-        page.extract_text(visitor_text=look)
-    return found
 
 
 @pytest.fixture(scope="module")

@@ -53,6 +53,7 @@ def test_the_square_is_true_on_the_page_and_so_is_the_bar_on_every_tile(units: s
     """Read back from what the PDF draws, to 0.02 mm; 0.1 mm is asked for."""
     found = pages(tiles_pdf(page(units, "W1", "C1"), paper))  # type: ignore[arg-type]
     side = SQUARES[units]
+    assert len(found) > 3
     for number, one in enumerate(found):
         size = (float(one.mediabox.width) * marks.MM, float(one.mediabox.height) * marks.MM)
         assert size == pytest.approx(PAPER_MM[paper], abs=0.01)  # type: ignore[index]

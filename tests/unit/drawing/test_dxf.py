@@ -13,7 +13,7 @@ import pytest
 
 from loftwright.core.errors import Bug
 from loftwright.core.pattern import Contour, PatternPiece, Words
-from loftwright.drawing.dxf import pattern_dxf, pattern_dxfs
+from loftwright.drawing.dxf import pattern_dxf
 
 _SPEC = importlib.util.spec_from_file_location("sample_pattern", Path(__file__).parent / "sample_pattern.py")
 assert _SPEC is not None
@@ -129,7 +129,6 @@ def test_same_pieces_same_bytes(monkeypatch: pytest.MonkeyPatch) -> None:
 
     first = pattern_dxf((sample.rear(),))
     assert pattern_dxf((sample.rear(),)) == first
-    assert pattern_dxfs((sample.rear(), sample.side()))[0] == ("W1", first)
     # Nothing of today in it, neither as a date in words nor as the day's Julian number.
     assert f"{date.today():%Y-%m-%d}" not in first.decode()
     raw = first.decode().splitlines()

@@ -35,11 +35,7 @@ def test_a_sloping_top_over_rows() -> None:
 
 def test_the_roof_of_laminate_and_foam() -> None:
     """ISO 6946 sum on typical conductivities (from memory), computed here from first principles."""
-    bare = lining.resistance([0.003], [LAMINATE])
     assert lining.resistance([0.003, 0.020], [LAMINATE, FOAM]) == pytest.approx(0.726429, abs=1e-6)
-    # And back: the board that reaches it is 20 mm thick.
-    assert lining.thickness_for(0.726429, bare, FOAM) == pytest.approx(0.020, abs=1e-6)
-    assert lining.thickness_for(0.1, bare, FOAM) == 0
     with pytest.raises(ValueError, match="conductivity"):
         lining.resistance([0.003], [])
 
@@ -52,8 +48,6 @@ def test_the_handbook_wall() -> None:
 
 
 def test_weight_and_centre() -> None:
-    board = lining.sheet_mass(3.0, 0.020, 35.0)
-    assert board == pytest.approx(2.1)
     found = lining.together([[2.0, 1.0], [0.0, 0.0]], [0.5, 2.0], [0.1, 0.4])
     np.testing.assert_allclose(found.mass, [3.0, 0.0])
     np.testing.assert_allclose(found.x, [1.0, 1.25])
@@ -68,7 +62,8 @@ def test_room_for_the_fold() -> None:
 
 
 def test_weight_against_the_plan() -> None:
-    mass = lining.sheet_mass(3.2, [0.003, 0.009], 600.0)
+    # 3.2 m2 of 600 kg/m3, 3 and 9 mm thick.
+    mass = [5.76, 17.28]
     assert [one.verdict for one in checked(light_enough(mass, 8.0))] == [Verdict.HOLDS, Verdict.FAILS]
 
 

@@ -7,7 +7,7 @@ import pytest
 
 from loftwright.core.checks import Check, Verdict
 from loftwright.core.judged import Judged
-from loftwright.fitout.fuse import least_rating, next_fuse, panel_end_needed
+from loftwright.fitout.fuse import least_rating, next_fuse
 from loftwright.fitout.wire import NONE_FITS, bears, drop, thinnest
 from loftwright.fitout.wire_rules import drop_small, fuse_lasts, fuse_saves
 from loftwright.reference.wire import CONDUCTORS
@@ -56,7 +56,6 @@ def test_fuse() -> None:
     assert next_fuse(np.array([8.0, 8.1, 20.0, 24.1])) == pytest.approx([10.0, 15.0, 25.0, 35.0])
     with pytest.raises(ValueError, match="no fuse"):
         next_fuse(90.0)
-    assert panel_end_needed(np.array([1.0, 2.0, 3.0]), 9.0, 15.0).tolist() == [False, False, True]
 
 
 def test_fuse_rules() -> None:

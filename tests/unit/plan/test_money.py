@@ -7,7 +7,7 @@ import pytest
 
 from loftwright.core.errors import Bug
 from loftwright.core.fitting_views import Part, PartRow
-from loftwright.plan.money import accounts, band, drawn_cost, money_of
+from loftwright.plan.money import accounts, band, money_of
 from loftwright.plan.parts import line_of
 
 SEAL = line_of(Part("seal", "rim seal", "seal", 7.4, "m", 0.05))
@@ -57,7 +57,7 @@ def test_sum_of_four_rectangular_inputs() -> None:
     half = (found.likely[1] - found.likely[0]) / 2
     assert half == pytest.approx(3.92, abs=0.005)
     shares = np.random.default_rng(5).random((40_000, 4))
-    drawn = drawn_cost(np.ones(4), np.full(4, 10 - root), np.full(4, 10 + root), shares)
+    drawn = np.sum(10 - root + shares * 2 * root, axis=-1)
     assert np.quantile(np.abs(drawn - 40), 0.95) == pytest.approx(3.88, abs=0.05)
     assert found.middle == pytest.approx(40.0)
 
@@ -70,10 +70,3 @@ def test_band_lies_within_its_ends() -> None:
     for bad in (([1.0], [-1.0], [2.0]), ([1.0], [3.0], [2.0]), ([float("nan")], [1.0], [2.0])):
         with pytest.raises(Bug):
             band(*bad)
-
-
-def test_drawn_costs_reach_both_ends() -> None:
-    amounts, low, high = np.array([2.0, 1.0]), np.array([10.0, 5.0]), np.array([20.0, 8.0])
-    ends = drawn_cost(amounts, low, high, [[0.0, 0.0], [1.0, 1.0], [0.5, 0.5]])
-    both = band(amounts, low, high)
-    assert ends == pytest.approx([both.low, both.high, both.middle])

@@ -11,7 +11,7 @@ from loftwright.core.work import After, Hours, Task
 from loftwright.plan.calendar_days import WorkCalendar, weekdays
 from loftwright.plan.dated import Job
 from loftwright.plan.finish_odds import drawn
-from loftwright.plan.three_point import chances, normal_share, pert_mean, pert_quantile
+from loftwright.plan.three_point import chances, pert_mean, pert_quantile
 
 T = np.linspace(0.02, 0.98, 49)
 
@@ -48,7 +48,6 @@ def test_the_same_seed_gives_the_same_chances_and_each_name_its_own() -> None:
 
 def test_one_value_is_no_range() -> None:
     assert pert_quantile(3.0, 3.0, 3.0, np.array([0.1, 0.9])).tolist() == [3.0, 3.0]
-    assert [normal_share(3.0, 0.0, by) for by in (2.9, 3.0)] == [0.0, 1.0]
 
 
 def test_two_paths_side_by_side_multiply() -> None:

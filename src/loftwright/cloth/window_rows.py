@@ -23,7 +23,10 @@ BESIDE: Final = 0.2
 
 
 def eased_rows(lower: Array, upper: Array, ease: Array) -> Array:
-    """Return upper lines [rows, k, 2] raised by `ease` [m], [rows], as `pieces.eased` does for one row."""
+    """Return upper lines [rows, k, 2] raised by `ease` [m], [rows], as `pieces.eased` does for one row.
+
+    `lower` [rows, m, 2] and `upper` [m].
+    """
     left, right = upper[:, :1] - lower[:, :1], upper[:, -1:] - lower[:, -1:]
     steps = np.linalg.norm(np.diff(upper, axis=1), axis=-1)
     share = np.concatenate([np.zeros((len(upper), 1)), np.cumsum(steps, axis=1)], axis=1)
