@@ -153,7 +153,7 @@ def _judged(base: Basis, rolls: tuple[RollFound, ...]) -> tuple[Judged, ...]:
         told = [one for one in whole if one is widest or one.number in roll.asked.joined]
         named = (replace(one, number=f"{roll.asked.material}, {one.number}") for one in told)
         found += judge_roll(tuple(named), usable)
-        found += judge_metres(roll.metres)
+        found.append(judge_metres(roll.metres))
     return tuple(found)
 
 

@@ -14,9 +14,8 @@ from numpy.typing import ArrayLike
 
 from loftwright.cloth.laying import quick_length
 from loftwright.cloth.laying_shapes import RollPiece, narrowest, turned
-from loftwright.cloth.roll_rules import LEFT_OVER, MOST_LEFT, SHORT, WIDE
+from loftwright.cloth.roll_rules import LEFT_OVER, MOST_LEFT, WIDE
 from loftwright.core.judged import Judged, against
-from loftwright.core.motion import Array
 from loftwright.core.pattern import Layout
 
 STEP: Final = 0.1
@@ -162,14 +161,10 @@ def judge_roll(pieces: tuple[RollPiece, ...], width: ArrayLike) -> list[Judged]:
     return [against(WIDE, narrowest(piece), width, piece.number) for piece in pieces]
 
 
-def judge_metres(metres: Metres, at_hand: ArrayLike | None = None) -> list[Judged]:
-    """Return whether what is `at_hand` [m, shaped rows] suffices, where something is, and whether half is left over.
+def judge_metres(metres: Metres) -> Judged:
+    """Return whether half of the roll or more is left over.
 
     Left over counts the length laid alone: ends and test strip are wanted.
     """
     left = 1.0 - metres.used / (metres.laid * metres.width) if metres.laid > 0.0 else 0.0
-    found = [against(LEFT_OVER, left, MOST_LEFT, metres.material)]
-    if at_hand is not None:
-        needed: Array = np.asarray(metres.laid + ENDS)
-        found.append(against(SHORT, at_hand, needed, metres.material))
-    return found
+    return against(LEFT_OVER, left, MOST_LEFT, metres.material)

@@ -16,16 +16,6 @@ WIDE: Final = Rule(
     "Let the wall's length run along the roll, split the piece with one more seam, or buy a wider roll.",
     Source("derivation", "width of the cut line in its allowed turns", "derivation"),
 )
-SHORT: Final = Rule(
-    "ROLL-1702",
-    "The cloth at hand is too short",
-    "The cloth at hand is long enough",
-    "m",
-    "at least",
-    "Cloth bought later comes from another dye lot and shows.",
-    "Buy the missing length before the first cut, or let the pieces be turned if the cloth has no nap.",
-    Source("derivation", "length of the layout, ends and test strip", "derivation"),
-)
 LEFT_OVER: Final = Rule(
     "ROLL-1703",
     "Half of the roll or more ends in no piece",

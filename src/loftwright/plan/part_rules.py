@@ -48,16 +48,6 @@ TOO_LONG: Final = Rule(
     "Order the bar to length, or plan a proper joint where the load is least.",
     _CUTTING,
 )
-TOO_FEW: Final = Rule(
-    "PARTS-2604",
-    "The bars at hand do not suffice for all pieces",
-    "The bars at hand suffice for all pieces",
-    "count",
-    "at most",
-    "The last pieces would have to be cut from bars that are not there.",
-    "Buy a further bar before you start to saw.",
-    _CUTTING,
-)
 
 NAMED: Final = 3
 """So many missing parts are named."""
@@ -113,13 +103,10 @@ def judge_parts(
 def judge_cutting(plan: CutPlan, stock: Sequence[StockBar], which: str, rows: int = 1) -> tuple[Judged, ...]:
     """Return whether all pieces of a section, named by `which`, come out of the bars of `stock`, for so many rows [1].
 
-    Compares the longest piece with the longest bar [m], and counts pieces that are left uncut.
+    Compares the longest piece with the longest bar [m].
     """
     pieces = [*(piece for bar in plan.bars for piece in bar.pieces), *plan.too_long, *plan.short_of]
     longest = max((piece.length for piece in pieces), default=0.0)
     bar = max((one.length for one in stock), default=0.0)
     full = np.ones(rows)
-    judged = [Judged(TOO_LONG, longest * full, bar * full, which)]
-    if any(one.at_most is not None for one in stock):
-        judged.append(Judged(TOO_FEW, len(plan.short_of) * full, 0.0 * full, which))
-    return tuple(judged)
+    return (Judged(TOO_LONG, longest * full, bar * full, which),)

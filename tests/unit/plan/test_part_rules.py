@@ -9,7 +9,7 @@ from loftwright.core.checks import Check, Verdict
 from loftwright.core.fitting_views import CutPiece, Part, PartRow, StockBar
 from loftwright.core.judged import Judged
 from loftwright.plan.money import accounts, money_of
-from loftwright.plan.part_rules import NOT_HERE, TOO_DEAR, TOO_FEW, TOO_LONG, judge_cutting, judge_parts, not_here
+from loftwright.plan.part_rules import NOT_HERE, TOO_DEAR, TOO_LONG, judge_cutting, judge_parts, not_here
 from loftwright.plan.parts import line_of
 from loftwright.plan.stock_cutting import cut_from_stock
 
@@ -91,11 +91,3 @@ def test_a_piece_longer_than_any_bar(length: float, verdict: Verdict) -> None:
     assert found.value is not None
     assert found.value.shape == (3,)
     assert (found.rule, first(found).verdict) == (TOO_LONG, verdict)
-
-
-@pytest.mark.parametrize(("there", "verdict"), [(2, Verdict.HOLDS), (1, Verdict.FAILS)])
-def test_bars_at_hand_for_all_pieces(there: int, verdict: Verdict) -> None:
-    stock = [StockBar(3.0, at_most=there)]
-    plan = cut_from_stock([CutPiece("a", 2.0), CutPiece("b", 2.0)], stock, 0.003)
-    check = first(judge_cutting(plan, stock, "tube")[1])
-    assert (check.rule, check.verdict) == (TOO_FEW, verdict)
